@@ -45,9 +45,10 @@ type Book struct {
 
 	partByName map[string]*Part
 	netByName  map[string]NetID
-	netOf      []NetID // by terminal
-	spareBy    []*Fact // by terminal
-
+	netOf      []NetID  // by terminal
+	printOf    []*Print // by terminal: the print that a part's leg or a board's pad belongs in
+	spareBy    []*Fact  // by terminal
+	log        benchLog
 }
 
 // A Fact is one statement of the notebook that told something.
@@ -100,11 +101,10 @@ type Drawing struct {
 
 // A Net is one conductor of the plan.
 type Net struct {
-	ID       NetID
-	Name     string
-	Members  []Member // in the order written
-	Copper   bool     // some of it is printed
-	Complete bool     // what is missing here is a fault: wiring complete
+	ID      NetID
+	Name    string
+	Members []Member // in the order written
+	Copper  bool     // some of it is printed
 }
 
 // A Member is a terminal as a net names it.
@@ -162,7 +162,7 @@ type Joint struct {
 	Place  diag.Place  // the words of the fact that name this joint
 	Colour lang.Colour // of a Wire or Screen
 	Label  string      // of a Wire or Screen: what the builder wrote on the lead
-	Lead   int         // number of the lead in the bench, so that pieces of one lead are known as such; -1 if none
+	Lead   int         // index in Bench.Leads, so that pieces of one lead are known as such; -1 if none
 }
 
 // A Fitting is what the bench says of a part beyond its joints.
@@ -183,7 +183,21 @@ type Bench struct {
 	Fittings map[*Part]*Fitting // parts that a fit fact has named
 	Setting  Setting
 	Probes   float64 // ohms that the meter shows with its probes together
+	Leads    []Lead  // in the order in which they were told; their pieces are joints
 	Undone   []Undone
+
+	complete    map[NetID]bool
+	completeAll bool
+}
+
+// A Lead is a wire on the bench. Its pieces are the joints with its number.
+type Lead struct {
+	Colour  lang.Colour
+	Points  []TerminalID
+	Screen  []TerminalID  // where its screen is landed
+	Figures []lang.Figure // gauge and length
+	Label   string
+	Fact    *Fact
 }
 
 // Undone is a joint that was made and unsoldered again.
