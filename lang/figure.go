@@ -49,9 +49,9 @@ type PlacedFigure struct {
 
 // multipliers are the letters before a unit. K is read for k, since IEC 60062
 // marks resistors with a capital; m is never M.
-var multipliers = map[string]float64{
-	"p": 1e-12, "n": 1e-9, "u": 1e-6, "µ": 1e-6, "μ": 1e-6, "m": 1e-3,
-	"": 1, "k": 1e3, "K": 1e3, "M": 1e6, "G": 1e9, "T": 1e12,
+// Each stands for a power of ten.
+var multipliers = map[string]int{
+	"p": -12, "n": -9, "u": -6, "µ": -6, "μ": -6, "m": -3, "k": 3, "K": 3, "M": 6, "G": 9, "T": 12,
 }
 
 // units are the symbols that follow a multiplier, with the multipliers that
@@ -61,7 +61,7 @@ var units = []struct {
 	quantity Quantity
 	with     string
 }{
-	{"Ω", Ohms, "m k K M G T"}, {"Ω", Ohms, "m k K M G T"}, // U+03A9, U+2126
+	{"Ω", Ohms, "m k K M G T"}, {"\u2126", Ohms, "m k K M G T"}, // a Greek letter or the sign for ohm
 	{"ohms", Ohms, "m k K M G T"}, {"ohm", Ohms, "m k K M G T"},
 	{"F", Farads, "p n u µ μ m"},
 	{"f", Farads, "p n u µ μ"}, // 250pf cannot be misread
@@ -73,10 +73,11 @@ var units = []struct {
 	{"Hz", Hertz, "m k M"},
 }
 
-// A suffix is everything that may follow a number, and what it makes of it.
+// A suffix is everything that may follow a number, and what it makes of it: a
+// quantity, and a power of ten.
 type suffix struct {
 	quantity Quantity
-	factor   float64
+	power    int
 	doubt    string
 }
 
@@ -89,30 +90,30 @@ const (
 // suffixes are all that can follow a number in one word.
 var suffixes = func() map[string]suffix {
 	all := map[string]suffix{
-		"": {Number, 1, ""},
+		"": {Number, 0, ""},
 		// IEC 60062: a multiplier alone is ohms if it is a large one, farads if
 		// it is a small one. "m" alone is a length.
-		"R": {Ohms, 1, ""}, "k": {Ohms, 1e3, ""}, "K": {Ohms, 1e3, ""}, "M": {Ohms, 1e6, ""},
-		"G": {Ohms, 1e9, ""}, "T": {Ohms, 1e12, ""}, "meg": {Ohms, 1e6, ""}, "Meg": {Ohms, 1e6, ""},
-		"megohm": {Ohms, 1e6, ""}, "megohms": {Ohms, 1e6, ""},
-		"p": {Farads, 1e-12, ""}, "n": {Farads, 1e-9, ""},
-		"u": {Farads, 1e-6, ""}, "µ": {Farads, 1e-6, ""}, "μ": {Farads, 1e-6, ""},
+		"R": {Ohms, 0, ""}, "k": {Ohms, 3, ""}, "K": {Ohms, 3, ""}, "M": {Ohms, 6, ""},
+		"G": {Ohms, 9, ""}, "T": {Ohms, 12, ""}, "meg": {Ohms, 6, ""}, "Meg": {Ohms, 6, ""},
+		"megohm": {Ohms, 6, ""}, "megohms": {Ohms, 6, ""},
+		"p": {Farads, -12, ""}, "n": {Farads, -9, ""},
+		"u": {Farads, -6, ""}, "µ": {Farads, -6, ""}, "μ": {Farads, -6, ""},
 		// Older papers: microfarad and micromicrofarad.
-		"mfd": {Farads, 1e-6, ""}, "MFD": {Farads, 1e-6, ""}, "MF": {Farads, 1e-6, megafaradDoubt},
-		"mmf": {Farads, 1e-12, ""}, "mmfd": {Farads, 1e-12, ""}, "MMF": {Farads, 1e-12, ""}, "MMFD": {Farads, 1e-12, ""},
-		"uuF": {Farads, 1e-12, ""}, "µµF": {Farads, 1e-12, ""}, "μμF": {Farads, 1e-12, ""},
-		"%":  {Percent, 1, ""},
-		"mm": {Metres, 1e-3, ""}, "cm": {Metres, 1e-2, ""}, "m": {Metres, 1, metreDoubt}, "in": {Metres, 0.0254, ""},
-		"mm2": {SquareMetres, 1e-6, ""}, "mm²": {SquareMetres, 1e-6, ""}, "mm^2": {SquareMetres, 1e-6, ""},
-		"awg": {AWG, 1, ""}, "AWG": {AWG, 1, ""}, "swg": {SWG, 1, ""}, "SWG": {SWG, 1, ""},
+		"mfd": {Farads, -6, ""}, "MFD": {Farads, -6, ""}, "MF": {Farads, -6, megafaradDoubt},
+		"mmf": {Farads, -12, ""}, "mmfd": {Farads, -12, ""}, "MMF": {Farads, -12, ""}, "MMFD": {Farads, -12, ""},
+		"uuF": {Farads, -12, ""}, "µµF": {Farads, -12, ""}, "μμF": {Farads, -12, ""},
+		"%":  {Percent, 0, ""},
+		"mm": {Metres, -3, ""}, "cm": {Metres, -2, ""}, "m": {Metres, 0, metreDoubt},
+		"mm2": {SquareMetres, -6, ""}, "mm²": {SquareMetres, -6, ""}, "mm^2": {SquareMetres, -6, ""},
+		"awg": {AWG, 0, ""}, "AWG": {AWG, 0, ""}, "swg": {SWG, 0, ""}, "SWG": {SWG, 0, ""},
 	}
 	for _, u := range units {
-		all[u.symbol] = suffix{u.quantity, 1, ""}
+		all[u.symbol] = suffix{u.quantity, 0, ""}
 		for _, m := range strings.Fields(u.with) {
 			all[m+u.symbol] = suffix{u.quantity, multipliers[m], ""}
 		}
 	}
-	all["mF"] = suffix{Farads, 1e-3, millifaradDoubt}
+	all["mF"] = suffix{Farads, -3, millifaradDoubt}
 	delete(all, "f")
 	return all
 }()
@@ -120,11 +121,11 @@ var suffixes = func() map[string]suffix {
 // pointLetters stand in the place of the decimal point (4k7, 2R2, 4u7, 6V3,
 // R47). The letters of IEC 60062, and in the trade's way the unit itself.
 var pointLetters = map[string]suffix{
-	"R": {Ohms, 1, ""}, "k": {Ohms, 1e3, ""}, "K": {Ohms, 1e3, ""}, "M": {Ohms, 1e6, ""},
-	"G": {Ohms, 1e9, ""}, "T": {Ohms, 1e12, ""},
-	"p": {Farads, 1e-12, ""}, "n": {Farads, 1e-9, ""}, "m": {Farads, 1e-3, ""}, "F": {Farads, 1, ""},
-	"u": {Farads, 1e-6, ""}, "µ": {Farads, 1e-6, ""}, "μ": {Farads, 1e-6, ""},
-	"V": {Volts, 1, ""}, "A": {Amperes, 1, ""}, "H": {Henries, 1, ""}, "W": {Watts, 1, ""},
+	"R": {Ohms, 0, ""}, "k": {Ohms, 3, ""}, "K": {Ohms, 3, ""}, "M": {Ohms, 6, ""},
+	"G": {Ohms, 9, ""}, "T": {Ohms, 12, ""},
+	"p": {Farads, -12, ""}, "n": {Farads, -9, ""}, "m": {Farads, -3, ""}, "F": {Farads, 0, ""},
+	"u": {Farads, -6, ""}, "µ": {Farads, -6, ""}, "μ": {Farads, -6, ""},
+	"V": {Volts, 0, ""}, "A": {Amperes, 0, ""}, "H": {Henries, 0, ""}, "W": {Watts, 0, ""},
 }
 
 // leadingLetters may stand in front, for "nought point". The others are what
@@ -147,7 +148,7 @@ func ReadFigure(text string) (Figure, bool) {
 		return Figure{}, false
 	}
 	sign, rest := readSign(text)
-	value, s, ok := readValue(rest)
+	digits, s, ok := readDigits(rest)
 	switch {
 	case !ok:
 		return Figure{}, false
@@ -155,10 +156,12 @@ func ReadFigure(text string) (Figure, bool) {
 		return Figure{}, false // +255 is a name
 	case sign == "±" && s.quantity != Percent:
 		return Figure{}, false
-	case sign == "-":
+	}
+	value := digits.times(s.power)
+	if sign == "-" {
 		value = -value
 	}
-	return Figure{Value: value * s.factor, Quantity: s.quantity, Text: text, Doubt: s.doubt}, true
+	return Figure{Value: value, Quantity: s.quantity, Text: text, Doubt: s.doubt}, true
 }
 
 func readSign(text string) (sign, rest string) {
@@ -172,35 +175,44 @@ func readSign(text string) (sign, rest string) {
 	return "", text
 }
 
-// readValue reads a number and its suffix, or a number with a letter in the
-// place of the point. The value is still to be multiplied by the factor.
-func readValue(text string) (float64, suffix, bool) {
+// digits are those before and after a decimal point.
+type digits struct{ whole, fraction string }
+
+// times multiplies by a power of ten, exactly, so that 0.022u equals 22n. It
+// cannot fail: there are digits alone, and not many of them.
+func (d digits) times(power int) float64 {
+	value, _ := strconv.ParseFloat("0"+d.whole+"."+d.fraction+"0e"+strconv.Itoa(power), 64)
+	return value
+}
+
+// readDigits reads a number and its suffix, or a number with a letter in the
+// place of the point.
+func readDigits(text string) (digits, suffix, bool) {
 	whole := leadingDigits(text)
 	rest := text[len(whole):]
 	if fraction, found := cutPoint(rest); found {
-		digits := leadingDigits(fraction)
-		if digits == "" {
-			return 0, suffix{}, false
+		decimals := leadingDigits(fraction)
+		if decimals == "" {
+			return digits{}, suffix{}, false
 		}
-		s, ok := suffixes[fraction[len(digits):]]
-		return decimal(whole, digits), s, ok
+		s, ok := suffixes[fraction[len(decimals):]]
+		return digits{whole, decimals}, s, ok
 	}
 	if whole != "" {
 		if s, ok := suffixes[rest]; ok {
-			return decimal(whole, ""), s, true
+			return digits{whole, ""}, s, true
 		}
 	}
 	if strings.HasPrefix(Fold(text), "awg") || strings.HasPrefix(Fold(text), "swg") {
-		digits := leadingDigits(text[3:])
-		s := suffixes[Fold(text[:3])]
-		return decimal(digits, ""), s, digits != "" && len(digits) == len(text)-3
+		gauge := leadingDigits(text[3:])
+		return digits{gauge, ""}, suffixes[Fold(text[:3])], gauge != "" && len(gauge) == len(text)-3
 	}
 	return readPointLetter(whole, rest)
 }
 
 // readPointLetter reads 4k7 after its 4: the letter, the decimals, and the
 // unit where it is said again (4k7Ω).
-func readPointLetter(whole, rest string) (float64, suffix, bool) {
+func readPointLetter(whole, rest string) (digits, suffix, bool) {
 	letter := rest
 	for i, r := range rest {
 		if '0' <= r && r <= '9' {
@@ -209,20 +221,20 @@ func readPointLetter(whole, rest string) (float64, suffix, bool) {
 		}
 	}
 	s, ok := pointLetters[letter]
-	digits := leadingDigits(rest[len(letter):])
-	if !ok || digits == "" {
-		return 0, suffix{}, false
+	decimals := leadingDigits(rest[len(letter):])
+	if !ok || decimals == "" {
+		return digits{}, suffix{}, false
 	}
 	if whole == "" && !strings.Contains(leadingLetters, letter) {
-		return 0, suffix{}, false // V3 is a valve
+		return digits{}, suffix{}, false // V3 is a valve
 	}
-	switch unit := rest[len(letter)+len(digits):]; {
-	case unit == "":
-	case suffixes[unit].factor == 1 && suffixes[unit].quantity == s.quantity && unit != "R":
-	default:
-		return 0, suffix{}, false
+	if unit := rest[len(letter)+len(decimals):]; unit != "" {
+		again, known := suffixes[unit]
+		if !known || again.power != 0 || again.quantity != s.quantity {
+			return digits{}, suffix{}, false
+		}
 	}
-	return decimal(whole, digits), s, true
+	return digits{whole, decimals}, s, true
 }
 
 func leadingDigits(text string) string {
@@ -239,13 +251,6 @@ func cutPoint(text string) (after string, found bool) {
 		return text[1:], true
 	}
 	return text, false
-}
-
-// decimal makes a number of the digits before and after the point. Both hold
-// digits alone, at most longestFigure of them, so that it cannot fail.
-func decimal(whole, fraction string) float64 {
-	value, _ := strconv.ParseFloat("0"+whole+"."+fraction+"0", 64)
-	return value
 }
 
 // fuseLetters are how fast a fuse is in IEC 60127, and the plain word for it.
@@ -311,7 +316,7 @@ func joinUnit(number, unit Word) (PlacedFigure, bool) {
 	if f, ok := ReadFigure(number.Text); !ok || f.Quantity != Number {
 		return PlacedFigure{}, false
 	}
-	if _, ok := suffixes[unit.Text]; !ok || unit.Text == "in" { // "in" is a plug's position, too
+	if _, ok := suffixes[unit.Text]; !ok {
 		return PlacedFigure{}, false
 	}
 	f, ok := ReadFigure(number.Text + unit.Text)
