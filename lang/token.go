@@ -68,7 +68,7 @@ func newScanner(text string, all bool) *scanner {
 func (s *scanner) next() token {
 	for s.at < len(s.text) {
 		start := s.at
-		kind := s.scan()
+		kind := s.token()
 		if s.all || kind != blankToken && kind != commentToken {
 			return token{kind, int32(start), int32(s.at)}
 		}
@@ -76,8 +76,18 @@ func (s *scanner) next() token {
 	return token{lexer.EOF, int32(len(s.text)), int32(len(s.text))}
 }
 
-// scan moves past one token and says what it was.
-func (s *scanner) scan() lexer.TokenType {
+// scan cuts all of a text, without blanks and comments.
+func scan(text string) []token {
+	s := newScanner(text, false)
+	tokens := make([]token, 0, len(text)/5+8)
+	for t := s.next(); t.kind != lexer.EOF; t = s.next() {
+		tokens = append(tokens, t)
+	}
+	return tokens
+}
+
+// token moves past one token and says what it was.
+func (s *scanner) token() lexer.TokenType {
 	switch c := s.text[s.at]; c {
 	case '\n', ';':
 		s.at++
@@ -260,12 +270,7 @@ func (definition) Lex(_ string, r io.Reader) (lexer.Lexer, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := newScanner(string(text), false)
-	var tokens []token
-	for t := s.next(); t.kind != lexer.EOF; t = s.next() {
-		tokens = append(tokens, t)
-	}
-	return &replay{text: s.text, tokens: tokens}, nil
+	return &replay{text: string(text), tokens: scan(string(text))}, nil
 }
 
 // replay hands tokens that were cut out before to participle. Their position
@@ -292,7 +297,10 @@ func (r *replay) Next() (lexer.Token, error) {
 // value is the text of the token as participle compares it: words that the
 // language knows are in lower case.
 func (t token) value(text string) string {
-	if t.kind >= verbToken {
+	switch {
+	case t.kind == closeToken: // the parser may have put it where it is missing
+		return "}"
+	case t.kind >= verbToken:
 		return Fold(text[t.start:t.end])
 	}
 	return text[t.start:t.end]

@@ -17,7 +17,9 @@ type Text struct {
 }
 
 // A File is what Parse makes of a source: every statement in the order
-// written, and the mistakes. A line with a mistake is a [Bad] statement.
+// written, and the mistakes. A line with a mistake is a [Bad] statement; a
+// mistake in a line inside somebody's braces costs that line alone, and the
+// statement is [Statement.Partial].
 type File struct {
 	Source     *diag.Source
 	Statements []Statement
@@ -30,6 +32,9 @@ type Statement interface {
 	Span() diag.Place
 	// Verb is the word that begins it, in lower case: "part", "lead".
 	Verb() string
+	// Partial reports that a line in its braces could not be read and is
+	// missing, so that nobody complains of what follows from that.
+	Partial() bool
 	statement()
 }
 
@@ -41,12 +46,14 @@ type Fact interface {
 
 // node carries what all statements have.
 type node struct {
-	place diag.Place
-	verb  string
+	place   diag.Place
+	verb    string
+	partial bool
 }
 
 func (n node) Span() diag.Place { return n.place }
 func (n node) Verb() string     { return n.verb }
+func (n node) Partial() bool    { return n.partial }
 func (node) statement()         {}
 
 type factNode struct{ node }
