@@ -35,6 +35,10 @@ type Kind struct {
 	Origins     []Origin
 	// Seat is the index in Controls of "seat" where the kind is socketed, else -1.
 	Seat int
+
+	byName map[string]int   // terminals by folded name and other name
+	byRole map[string][]int // terminals by electrode, see electrodeWords
+	plain  [][]string       // for each terminal, its electrodes in plain words
 }
 
 // A Terminal is a point of a part on which one can put solder or a probe.
