@@ -91,7 +91,7 @@ func openHistory(path string) (*history, error) {
 		return h, h.rewrite()
 	}
 	if st.Mode().Perm()&0o077 != 0 {
-		return h, os.Chmod(h.path, 0o600)
+		_ = os.Chmod(h.path, 0o600) // where it is ours
 	}
 	return h, nil
 }

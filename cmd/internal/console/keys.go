@@ -8,11 +8,15 @@ import (
 
 // longestTyped is the most characters of a line that reach the line editor. Its
 // time grows with the square of the length.
-const longestTyped = 8192
+const longestTyped = 4096
 
 // loneEscape is how long after the Esc key another key is one of its own. Codes
 // that a terminal sends for one key come together.
 const loneEscape = 100 * time.Millisecond
+
+// deleteComes stands before the Delete key, which the editor takes for the same as
+// Ctrl-D. It is no character of any text (Unicode, noncharacters).
+const deleteComes = '\U0010FFFE'
 
 // Bytes that keys send.
 const (
@@ -34,13 +38,13 @@ const (
 type keys struct {
 	from  io.Reader
 	now   func() time.Time
-	empty *atomic.Bool // the line has no text, as far as the editor has got
 	mend  mender
 	last  time.Time // when something last came
 	out   []byte    // to be passed on
 	err   error
 	ended atomic.Bool // no more will come
 	typed int         // characters of this line
+	drop  bool        // the last character was one too many
 }
 
 func (k *keys) Read(p []byte) (int, error) {
@@ -57,7 +61,6 @@ func (k *keys) Read(p []byte) (int, error) {
 		}
 		k.last = now
 		k.err = err
-		k.mend.keepDelete = !k.empty.Load()
 		k.out = k.bounded(k.mend.next(chunk[:n]))
 	}
 	n := copy(p, k.out)
@@ -71,17 +74,21 @@ func (k *keys) Read(p []byte) (int, error) {
 func (k *keys) bounded(in []byte) []byte {
 	out := in[:0]
 	for _, b := range in {
+		later := b&0xc0 == 0x80 // goes the way of the first byte of its character
 		switch {
 		case b == enter || b == lineFeed || b == ctrlC || b == ctrlD || b == ctrlU:
-			k.typed = 0
+			k.typed, k.drop = 0, false
 		case b == backspace || b == del:
-			k.typed = max(0, k.typed-1)
-		case k.typed >= longestTyped:
-			continue
-		case b >= ' ' && b&0xc0 != 0x80: // the first byte of a character
-			k.typed++
+			k.typed, k.drop = max(0, k.typed-1), false
+		case !later:
+			k.drop = k.typed >= longestTyped
+			if b >= ' ' && !k.drop {
+				k.typed++
+			}
 		}
-		out = append(out, b)
+		if !k.drop {
+			out = append(out, b)
+		}
 	}
 	return out
 }
@@ -91,18 +98,17 @@ func (k *keys) bounded(in []byte) []byte {
 // Home and End of some terminals, and Ctrl with an arrow, become the codes it
 // knows. Keys it does not know are dropped, where it would put them into the line
 // or, for Ctrl-T, Ctrl-K and NUL, end the program: Ctrl-T steps beyond the end of
-// a line of one letter, Ctrl-K in a list of words divides by their number after
-// it forgot them, NUL is taken for the end of the input. Ctrl-Z would stop the
-// program that started this one as well. The Delete key on an empty line would
-// end the session like Ctrl-D.
+// a line of one letter, Ctrl-K in a list of words draws the list after it was
+// forgotten, NUL is taken for the end of the input. Ctrl-Z would stop the
+// program that started this one as well. The Delete key, which on an empty line
+// would end the session like Ctrl-D, is announced by [deleteComes].
 //
 // In text that the terminal marks as pasted, a tab is a blank, the only other
 // control characters are line breaks, and a line break of two is one.
 type mender struct {
-	keepDelete bool
-	pasting    bool
-	afterCR    bool   // in pasted text
-	rest       []byte // a code that is not all there yet
+	pasting bool
+	afterCR bool   // in pasted text
+	rest    []byte // a code that is not all there yet
 }
 
 // settle drops a code that will not be completed.
@@ -243,9 +249,7 @@ func (m *mender) sequence(in []byte) (n int, pass string) {
 		case "4", "8":
 			return n, "\x1b[F"
 		case "3":
-			if m.keepDelete {
-				return n, "\x1b[3~"
-			}
+			return n, string(deleteComes) + "\x1b[3~"
 		case "200":
 			m.pasting = true
 		case "201":

@@ -33,6 +33,7 @@ type person struct {
 	marks     io.Writer    // for paste marks, nil where there is no terminal
 	ended     bool
 	empty     atomic.Bool // the line typed has no text
+	deleting  bool        // what looks like Ctrl-D is the Delete key
 }
 
 func newPerson(in *os.File, o Options, width func() int) (*person, error) {
@@ -61,7 +62,7 @@ func newPerson(in *os.File, o Options, width func() int) (*person, error) {
 	if Terminal(out) {
 		p.marks = to
 	}
-	p.keys = &keys{from: from, now: time.Now, empty: &p.empty}
+	p.keys = &keys{from: from, now: time.Now}
 	p.stdin = readline.NewCancelableStdin(p.keys)
 	p.editor, err = readline.NewEx(&readline.Config{
 		Stdin:                  p.stdin,
@@ -69,6 +70,7 @@ func newPerson(in *os.File, o Options, width func() int) (*person, error) {
 		Stderr:                 to,
 		AutoComplete:           p.completer,
 		Listener:               readline.FuncListener(p.watch),
+		FuncFilterInputRune:    p.filter,
 		HistoryLimit:           2 * historyEntries, // never reached: ours is
 		DisableAutoSaveHistory: true,
 		HistorySearchFold:      true,
@@ -99,6 +101,20 @@ func (p *person) editorWidth() int {
 func (p *person) watch(line []rune, pos int, _ rune) ([]rune, int, bool) {
 	p.empty.Store(len(line) == 0)
 	return nil, 0, false
+}
+
+// filter is called by the editor before each key. Dropping one has it read on, so
+// that may only be done with a key after which it would wait.
+func (p *person) filter(key rune) (rune, bool) {
+	switch {
+	case key == deleteComes:
+		p.deleting = true
+		return readline.CharBell, true // leaves a list or a search, else nothing
+	case key == readline.CharDelete && p.deleting:
+		p.deleting = false
+		return key, !p.empty.Load()
+	}
+	return key, true
 }
 
 func (p *person) line(prompt string, offer bool) (string, error) {

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"os/signal"
 	"strings"
 	"sync"
 	"syscall"
@@ -29,7 +30,11 @@ func TestMain(m *testing.M) {
 // smallShell repeats each line it is given. "ask" puts a question, "join" reads
 // two lines more and remembers them as one.
 func smallShell() {
+	signal.Ignore(syscall.SIGHUP) // to see what the editor does when the terminal goes
 	o := Options{History: os.Getenv("CONSOLE_TEST_HISTORY")}
+	if os.Getenv("CONSOLE_TEST_FORCE") != "" {
+		o.Force, o.Width = true, 60
+	}
 	o.Complete = func(before string) (int, []string) {
 		start := strings.LastIndexByte(before, ' ') + 1
 		if before[start:] == "panic" {
@@ -92,6 +97,12 @@ type terminal struct {
 // startShell runs the small shell in a terminal of some columns.
 func startShell(t *testing.T, columns int, env ...string) *terminal {
 	t.Helper()
+	return startShellInto(t, nil, columns, env...)
+}
+
+// startShellInto has the shell write to a file in place of the terminal.
+func startShellInto(t *testing.T, output *os.File, columns int, env ...string) *terminal {
+	t.Helper()
 	if raceDetector {
 		t.Skip("the line editor has known races of its own")
 	}
@@ -99,10 +110,12 @@ func startShell(t *testing.T, columns int, env ...string) *terminal {
 	if err != nil {
 		t.Skip("no pseudo-terminals here: ", err)
 	}
-	if err := unix.IoctlSetPointerInt(int(outer.Fd()), unix.TIOCSPTLCK, 0); err != nil {
-		t.Fatal(err)
-	}
-	n, err := unix.IoctlGetInt(int(outer.Fd()), unix.TIOCGPTN)
+	n := 0
+	control(outer, func(fd int) {
+		if err = unix.IoctlSetPointerInt(fd, unix.TIOCSPTLCK, 0); err == nil {
+			n, err = unix.IoctlGetInt(fd, unix.TIOCGPTN)
+		}
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,6 +129,9 @@ func startShell(t *testing.T, columns int, env ...string) *terminal {
 	c.command.Env = append(os.Environ(), "CONSOLE_TEST_SHELL=1", "GORACE=")
 	c.command.Env = append(c.command.Env, env...)
 	c.command.Stdin, c.command.Stdout, c.command.Stderr = inner, inner, inner
+	if output != nil {
+		c.command.Stdout = output
+	}
 	c.command.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
 	if err := c.command.Start(); err != nil {
 		t.Fatal(err)
@@ -143,9 +159,11 @@ func startShell(t *testing.T, columns int, env ...string) *terminal {
 
 func (c *terminal) resize(columns int) {
 	c.t.Helper()
-	if err := unix.IoctlSetWinsize(int(c.outer.Fd()), unix.TIOCSWINSZ, &unix.Winsize{Row: 24, Col: uint16(columns)}); err != nil {
-		c.t.Fatal(err)
-	}
+	control(c.outer, func(fd int) {
+		if err := unix.IoctlSetWinsize(fd, unix.TIOCSWINSZ, &unix.Winsize{Row: 24, Col: uint16(columns)}); err != nil {
+			c.t.Fatal(err)
+		}
+	})
 }
 
 // press sends keys one after the other, as a person would.
@@ -201,19 +219,13 @@ func (c *terminal) leave() {
 	case <-time.After(10 * time.Second):
 		c.t.Fatal("the shell does not end")
 	}
-	state, err := unix.IoctlGetTermios(int(c.inner.Fd()), unix.TCGETS)
-	if err != nil {
-		c.t.Fatal(err)
-	}
-	if want := uint32(unix.ECHO | unix.ICANON | unix.ISIG); state.Lflag&want != want {
-		c.t.Errorf("the terminal is left without echo, lines or signals: %#o", state.Lflag)
-	}
-}
-
-func TestTypedLine(t *testing.T) {
-	c := startShell(t, 80)
-	c.want("> ")
-	c.press("lead green R1.1 R2.1\r")
-	c.want(`[line "lead green R1.1 R2.1"]`)
-	c.leave()
+	control(c.inner, func(fd int) {
+		state, err := unix.IoctlGetTermios(fd, unix.TCGETS)
+		if err != nil {
+			c.t.Fatal(err)
+		}
+		if want := uint32(unix.ECHO | unix.ICANON | unix.ISIG); state.Lflag&want != want {
+			c.t.Errorf("the terminal is left without echo, lines or signals: %#o", state.Lflag)
+		}
+	})
 }
