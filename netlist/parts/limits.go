@@ -2,6 +2,7 @@ package parts
 
 import (
 	"slices"
+	"strings"
 
 	"buzzout/lang"
 )
@@ -62,6 +63,10 @@ func ExplainLimit(name string) (LimitName, bool) {
 	}
 	return LimitName{}, false
 }
+
+// FromMemory reports whether the figure is remembered and from no sheet: such
+// a limit may be told, with that said, and must not decide anything.
+func (l Limit) FromMemory() bool { return strings.HasPrefix(l.Remark, "from memory") }
 
 func findLimit(name string) *LimitName {
 	i := slices.IndexFunc(limitNames, func(l LimitName) bool { return l.Name == name })
