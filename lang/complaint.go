@@ -111,7 +111,7 @@ func (p *parser) outOfBounds(pc piece) (diag.Diagnostic, bool) {
 		if d, wrong := p.unreadableToken(pc.tokens); wrong {
 			return d, true
 		}
-		d := fault(ruleWrongForm, p.span(pc.tokens[:1]), "a line begins with the word that says what it is about, not with %s", p.describe(pc.tokens[0]))
+		d := fault(ruleWrongForm, p.span(pc.tokens[:1]), "a line begins with the word that says what it is about, not with %s", p.describe(pc.tokens, 0))
 		if pc.tokens[0].kind == openToken {
 			d.Mend = []string{"open the brace in the line of its fact"}
 		}
@@ -156,9 +156,12 @@ func strangeCharacter(text string) string {
 	return fmt.Sprintf("an invisible character, %U, stands here", r)
 }
 
-// describe names a token for a message.
-func (p *parser) describe(t token) string {
-	switch t.kind {
+// describe names a token for a message, or the end of the line.
+func (p *parser) describe(tokens []token, at int) string {
+	if at >= len(tokens) {
+		return "the end of the line"
+	}
+	switch tokens[at].kind {
 	case textToken:
 		return "a text in quotes"
 	case commaToken:
@@ -167,10 +170,8 @@ func (p *parser) describe(t token) string {
 		return "the brace {"
 	case closeToken:
 		return "the brace }"
-	case breakToken:
-		return "the end of the line"
 	}
-	return "`" + diag.Visible(p.textOf(t)) + "`"
+	return "`" + diag.Visible(p.textOf(tokens[at])) + "`"
 }
 
 // strayLines: lines of a block stand where no block is open, or a brace closes
@@ -236,13 +237,9 @@ func (p *parser) unknownWord(pc piece, verb int) diag.Diagnostic {
 	if p.prompt && verb == 0 {
 		d.Message = fmt.Sprintf("`%s` begins no fact and no question", diag.Visible(p.textOf(pc.tokens[verb])))
 	}
-	if hint, known := otherWords[word]; known {
-		d.Mend = []string{hint}
-		return d
-	}
-	d.Nearest, _ = Nearest(word, p.firstWords(verb))
-	if d.Nearest == "" {
-		d.Notes = []string{"Facts begin with: " + strings.Join(factNames(), ", ") + "."}
+	suggest(&d, word, otherWords, p.firstWords(verb))
+	if d.Nearest == "" && d.Mend == nil {
+		d.Notes = []string{"Facts begin with: " + strings.Join(wordsOf(facts), ", ") + "."}
 	}
 	return d
 }
@@ -250,41 +247,18 @@ func (p *parser) unknownWord(pc piece, verb int) diag.Diagnostic {
 // firstWords are the words with which a line may begin here.
 func (p *parser) firstWords(verb int) []string {
 	if p.prompt && verb == 0 {
-		return slices.Concat(factNames(), p.questions, []string{"try"})
+		return slices.Concat(wordsOf(facts), p.questions, []string{"try"})
 	}
-	return factNames()
+	return wordsOf(facts)
 }
 
-func factNames() []string {
-	names := make([]string, len(facts))
-	for i := range facts {
-		names[i] = facts[i].Word
+// wordsOf are the words that forms are of.
+func wordsOf(forms []form) []string {
+	words := make([]string, len(forms))
+	for i := range forms {
+		words[i] = forms[i].Word
 	}
-	return names
-}
-
-// wrongForm: a fact's words are not in the order that it wants, or one is
-// missing. at is the index of the token that cannot stand where it does.
-func (p *parser) wrongForm(h head, tokens []token, at int) diag.Diagnostic {
-	if d, wrong := p.unreadableToken(tokens); wrong {
-		return d
-	}
-	return fault(ruleWrongForm, p.spot(tokens, at), "wrong form of %s", h.form.Word)
-}
-
-// wrongLine: the same for a line of a block.
-func (p *parser) wrongLine(tokens []token, at int) diag.Diagnostic {
-	if d, wrong := p.unreadableToken(tokens); wrong {
-		return d
-	}
-	return fault(ruleWrongForm, p.spot(tokens, at), "wrong line")
-}
-
-func (p *parser) wrongQuestion(tokens []token, at int) diag.Diagnostic {
-	if d, wrong := p.unreadableToken(tokens); wrong {
-		return d
-	}
-	return fault(ruleWrongQuestion, p.spot(tokens, at), "%s cannot stand in a question", p.describe(tokens[min(at, len(tokens)-1)]))
+	return words
 }
 
 // reservedName: a part is called by a word that means something else.
@@ -299,10 +273,4 @@ func (p *parser) reservedName(s Statement) (diag.Diagnostic, bool) {
 		}
 	}
 	return diag.Diagnostic{}, false
-}
-
-// otherWords are words that somebody may well try, and what to do instead.
-var otherWords = map[string]string{
-	"wire":  "a wire on the bench is a `lead`",
-	"cable": "a wire on the bench is a `lead`",
 }

@@ -9,8 +9,9 @@ import (
 
 // The grammar, as participle reads it: one type for each sort of fact and line.
 // What it says is printed for people by Grammar, and a test holds the two
-// together. It needs one token of look-ahead, because the cutter has made the
-// words that part a line into Marks; they are ordinary words everywhere else.
+// together. It needs one token of look-ahead, because the words that begin or
+// part a line have been made Verbs and Marks where they do; they are ordinary
+// words everywhere else.
 //
 // A repetition is captured whole, commas and all, as the tokens that it ran
 // over: captured one by one, participle would keep the last alone.
@@ -25,87 +26,87 @@ type lineGrammar interface {
 
 type (
 	amplifierGrammar struct {
-		Title lexer.Token `parser:"'amplifier' @Text"`
+		Title lexer.Token `parser:"'amplifier':Verb @Text"`
 	}
 	useGrammar struct {
-		Path lexer.Token `parser:"'use' @Text"`
+		Path lexer.Token `parser:"'use':Verb @Text"`
 	}
 	kindGrammar struct {
-		Name  lexer.Token   `parser:"'kind' @Word"`
+		Name  lexer.Token   `parser:"'kind':Verb @Word"`
 		Title lexer.Token   `parser:"@Text?"`
 		Lines []lineGrammar `parser:"'{' Break* ( @@ (?= Break | '}' ) Break* )* '}'"`
 	}
 	partGrammar struct {
-		Refs  []lexer.Token `parser:"'part' @( Word ( ',' Word )* )"`
+		Refs  []lexer.Token `parser:"'part':Verb @( Word ( ',' Word )* )"`
 		Kind  lexer.Token   `parser:"@Word"`
 		Words []lexer.Token `parser:"@( Word+ )?"`
 		Label lexer.Token   `parser:"@Text?"`
 		Lines []lineGrammar `parser:"( '{' Break* ( @@ (?= Break | '}' ) Break* )* '}' )?"`
 	}
 	netGrammar struct {
-		Verb   string        `parser:"@( 'net' | 'copper' )"`
+		Verb   string        `parser:"@( 'net':Verb | 'copper':Verb )"`
 		Name   lexer.Token   `parser:"@Word"`
 		List   []lexer.Token `parser:"@( Word ( ','? Word )* | '{' ( Word | ',' | Break )* '}' )"`
 		Remark lexer.Token   `parser:"@Text?"`
 	}
 	spareGrammar struct {
-		List   []lexer.Token `parser:"'spare' @( Word ( ','? Word )* | '{' ( Word | ',' | Break )* '}' )"`
+		List   []lexer.Token `parser:"'spare':Verb @( Word ( ','? Word )* | '{' ( Word | ',' | Break )* '}' )"`
 		Remark lexer.Token   `parser:"@Text?"`
 	}
 	drawingGrammar struct {
-		Name   lexer.Token `parser:"'drawing' @Word"`
+		Name   lexer.Token `parser:"'drawing':Verb @Word"`
 		Remark lexer.Token `parser:"@Text?"`
 	}
 	coloursGrammar struct {
-		Part   lexer.Token   `parser:"'colours' @Word"`
+		Part   lexer.Token   `parser:"'colours':Verb @Word"`
 		Origin lexer.Token   `parser:"@Word"`
 		Pairs  []lexer.Token `parser:"@( Word Word ( ',' Word Word )* | '{' ( ',' | Break )* ( Word Word (?= ',' | Break | '}' ) ( ',' | Break )* )* '}' )"`
 		Remark lexer.Token   `parser:"@Text?"`
 	}
 	trustGrammar struct {
-		Part   lexer.Token `parser:"'trust' @Word"`
+		Part   lexer.Token `parser:"'trust':Verb @Word"`
 		Origin lexer.Token `parser:"@Word"`
 		Reason lexer.Token `parser:"@Text?"`
 	}
 	leadGrammar struct {
-		Colour lexer.Token   `parser:"'lead' @Word"`
+		Colour lexer.Token   `parser:"'lead':Verb @Word"`
 		Points []lexer.Token `parser:"@( Word+ )"`
-		Screen []lexer.Token `parser:"( 'screen' @( Word+ ) )?"`
+		Screen []lexer.Token `parser:"( 'screen':Mark @( Word+ ) )?"`
 		Label  lexer.Token   `parser:"@Text?"`
 	}
 	spotGrammar struct {
-		Verb   string        `parser:"@( 'solder' | 'bolt' | 'unsolder' )"`
+		Verb   string        `parser:"@( 'solder':Verb | 'bolt':Verb | 'unsolder':Verb )"`
 		List   []lexer.Token `parser:"@( Word ( ','? Word )* | '{' ( Word | ',' | Break )* '}' )"`
 		Remark lexer.Token   `parser:"@Text?"`
 	}
 	fitGrammar struct {
-		Refs   []lexer.Token `parser:"'fit' @( Word ( ',' Word )* )"`
+		Refs   []lexer.Token `parser:"'fit':Verb @( Word ( ',' Word )* )"`
 		Words  []lexer.Token `parser:"@( Word+ )?"`
 		Remark lexer.Token   `parser:"@Text?"`
 	}
 	readingGrammar struct {
-		Words  []lexer.Token `parser:"'reading' @( Word+ )"`
-		With   []lexer.Token `parser:"( 'with' @( Word Word ( ',' Word Word )* | '{' ( ',' | Break )* ( Word Word (?= ',' | Break | '}' ) ( ',' | Break )* )* '}' ) )?"`
+		Words  []lexer.Token `parser:"'reading':Verb @( Word+ )"`
+		With   []lexer.Token `parser:"( 'with':Mark @( Word Word ( ',' Word Word )* | '{' ( ',' | Break )* ( Word Word (?= ',' | Break | '}' ) ( ',' | Break )* )* '}' ) )?"`
 		Remark lexer.Token   `parser:"@Text?"`
 	}
 	setGrammar struct {
-		Pairs  []lexer.Token `parser:"'set' @( Word Word ( ',' Word Word )* | '{' ( ',' | Break )* ( Word Word (?= ',' | Break | '}' ) ( ',' | Break )* )* '}' )"`
+		Pairs  []lexer.Token `parser:"'set':Verb @( Word Word ( ',' Word Word )* | '{' ( ',' | Break )* ( Word Word (?= ',' | Break | '}' ) ( ',' | Break )* )* '}' )"`
 		Remark lexer.Token   `parser:"@Text?"`
 	}
 	wiringGrammar struct {
-		State  string        `parser:"'wiring' @( 'complete' | 'open' )"`
+		State  string        `parser:"'wiring':Verb @( 'complete':Mark | 'open':Mark )"`
 		Nets   []lexer.Token `parser:"@( Word+ )?"`
 		Remark lexer.Token   `parser:"@Text?"`
 	}
 	noteGrammar struct {
-		Text lexer.Token `parser:"'note' @Text"`
+		Text lexer.Token `parser:"'note':Verb @Text"`
 	}
 	strikeGrammar struct {
-		Struck factGrammar `parser:"'strike' @@"`
+		Struck factGrammar `parser:"'strike':Verb @@"`
 	}
 	// tryGrammar and questionGrammar are read at the prompt alone.
 	tryGrammar struct {
-		Fact factGrammar `parser:"'try' @@"`
+		Fact factGrammar `parser:"'try':Verb @@"`
 	}
 	questionGrammar struct {
 		Words []lexer.Token `parser:"@( Verb ( Word | Text | ',' )* )"`
@@ -133,41 +134,41 @@ type (
 	elementGrammar struct {
 		lineTokens
 		Words  []lexer.Token `parser:"Element @( Word+ )"`
-		By     lexer.Token   `parser:"( 'by' @Word"`
-		Moves  lexer.Token   `parser:"| 'moves' @Word )?"`
+		By     lexer.Token   `parser:"( 'by':Mark @Word"`
+		Moves  lexer.Token   `parser:"| 'moves':Mark @Word )?"`
 		Remark lexer.Token   `parser:"@Text?"`
 	}
 	contactGrammar struct {
 		lineTokens
-		From      lexer.Token   `parser:"'contact' @Word"`
+		From      lexer.Token   `parser:"'contact':Line @Word"`
 		To        lexer.Token   `parser:"@Word"`
-		Control   lexer.Token   `parser:"'when' @Word"`
+		Control   lexer.Token   `parser:"'when':Mark @Word"`
 		Positions []lexer.Token `parser:"@( Word+ )"`
 		Remark    lexer.Token   `parser:"@Text?"`
 	}
 	poleGrammar struct {
 		lineTokens
-		Common lexer.Token   `parser:"'pole' @Word"`
+		Common lexer.Token   `parser:"'pole':Line @Word"`
 		Ways   []lexer.Token `parser:"@( Word+ )"`
-		By     lexer.Token   `parser:"'by' @Word"`
+		By     lexer.Token   `parser:"'by':Mark @Word"`
 		Remark lexer.Token   `parser:"@Text?"`
 	}
 	alikeGrammar struct {
 		lineTokens
-		These  []lexer.Token `parser:"'alike' @( Word+ )"`
-		Those  []lexer.Token `parser:"'with' @( Word+ )"`
-		But    string        `parser:"( 'but' @( 'phase' | 'hum' ) )?"`
+		These  []lexer.Token `parser:"'alike':Line @( Word+ )"`
+		Those  []lexer.Token `parser:"'with':Mark @( Word+ )"`
+		But    string        `parser:"( 'but':Mark @( 'phase':Mark | 'hum':Mark ) )?"`
 		Remark lexer.Token   `parser:"@Text?"`
 	}
 	limitGrammar struct {
 		lineTokens
-		Name    lexer.Token   `parser:"'limit' @Word"`
+		Name    lexer.Token   `parser:"'limit':Line @Word"`
 		Figures []lexer.Token `parser:"@( Word+ )"`
 		Remark  lexer.Token   `parser:"@Text?"`
 	}
 	originGrammar struct {
 		lineTokens
-		Status string      `parser:"'source' @( 'seen' | 'quoted' | 'derived' | 'practice' | 'memory' )"`
+		Status string      `parser:"'source':Line @( 'seen':Mark | 'quoted':Mark | 'derived':Mark | 'practice':Mark | 'memory':Mark )"`
 		Remark lexer.Token `parser:"@Text?"`
 	}
 )

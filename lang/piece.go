@@ -91,9 +91,12 @@ func (f *form) mark(text string, tokens []token) {
 		return
 	}
 	for i := 2; i < len(tokens); i++ {
-		if w := word(i); w == "" || !slices.Contains(f.later, w) {
+		w := word(i)
+		if w == "" || f.laterPart(w) == nil {
 			continue
-		} else if tokens[i].kind = markToken; w == f.later[len(f.later)-1] && slices.Contains(f.last, word(i+1)) {
+		}
+		tokens[i].kind = markToken
+		if w == f.later[len(f.later)-1].word && slices.Contains(f.last, word(i+1)) {
 			tokens[i+1].kind = markToken
 		}
 	}
