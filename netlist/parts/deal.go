@@ -110,7 +110,7 @@ func (in *Instance) noTaker(q lang.Quantity, at int) diag.Diagnostic {
 	f := in.Figures[at]
 	m := diag.Diagnostic{
 		Rule: "bad-figure", Severity: diag.Fault, Place: in.Places[at],
-		Message: fmt.Sprintf("%s is in %s, and a %s has nothing that takes %s", f.Text, unitName(q), k.Name, unitName(q)),
+		Message: fmt.Sprintf("%s is in %s, and %s has nothing that takes %s", f.Text, unitName(q), article(k.Name), unitName(q)),
 	}
 	switch {
 	case q == lang.Ohms && k.has(Capacitance):
@@ -147,7 +147,7 @@ func (in *Instance) misdealt(q lang.Quantity, first, given, takers int) diag.Dia
 	}
 	m := diag.Diagnostic{
 		Rule: "bad-figure", Severity: diag.Fault, Place: in.Places[first].To(in.Places[last]),
-		Message: fmt.Sprintf("%d figures in %s are given, and a %s takes %d", given, unitName(q), in.Kind.Name, takers),
+		Message: fmt.Sprintf("%d figures in %s are given, and %s takes %d", given, unitName(q), article(in.Kind.Name), takers),
 	}
 	if takers > 1 {
 		m.Mend = []string{fmt.Sprintf("Give one figure for all, or %d in order.", takers)}

@@ -121,11 +121,11 @@ func (d *draft) twice(at, other diag.Place, format string, words ...any) {
 
 // missing tells that nothing has this name. A name that is missing on several
 // lines is one mistake with several places.
-func (d *draft) missing(sort string, w lang.Word, known []string) {
+func (d *draft) missing(owner, sort string, w lang.Word, known []string) {
 	if d.layer != d.last {
 		return
 	}
-	key := sort + " " + lang.Fold(w.Text)
+	key := owner + " " + sort + " " + lang.Fold(w.Text)
 	if i, told := d.unknown[key]; told {
 		d.mistakes[i].Also = append(d.mistakes[i].Also, diag.Note{Place: w.Place, Text: "and here"})
 		return
@@ -136,7 +136,7 @@ func (d *draft) missing(sort string, w lang.Word, known []string) {
 	d.unknown[key] = len(d.mistakes)
 	m := diag.Diagnostic{
 		Rule: "unknown-name", Place: w.Place,
-		Message: fmt.Sprintf("%s has no %s %s", d.name, sort, w.Text),
+		Message: fmt.Sprintf("%s has no %s %s", owner, sort, w.Text),
 		Nearest: nearest(w.Text, known),
 	}
 	switch {
@@ -206,10 +206,10 @@ func (d *draft) terminal(w lang.Word) (int, bool) {
 		n, ok := d.names[lang.Fold(w.Text)]
 		return n.terminal, ok
 	}
-	if d.kind.Counts && d.count == 0 && isNumber(w.Text) {
+	if d.kind.Counts && d.count == 0 && endsInNumber(w.Text) {
 		return 0, false // nobody knows yet how far the numbers go
 	}
-	d.missing("terminal", w, d.terminalNames())
+	d.missing(d.name, "terminal", w, d.terminalNames())
 	return 0, false
 }
 
@@ -243,8 +243,9 @@ func nearest(name string, among []string) string {
 	return found
 }
 
-func isNumber(text string) bool {
-	return text != "" && strings.Trim(text, "0123456789") == ""
+func endsInNumber(text string) bool {
+	last := text[len(text)-1]
+	return '0' <= last && last <= '9'
 }
 
 // sameSet reports whether two lists hold the same terminals in any order.

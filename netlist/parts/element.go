@@ -29,7 +29,7 @@ var forms = [...]form{
 	Triode:      {"triode", 3, 3, "anode, grid and cathode", nil, false},
 	Pentode:     {"pentode", 4, 5, "anode, screen grid, control grid and cathode, and the suppressor grid where it has a pin", nil, false},
 	Heater:      {"heater", 2, 2, "two ends", []lang.Quantity{lang.Volts, lang.Amperes, lang.Ohms}, false},
-	Lamp:        {"lamp", 2, 2, "two ends", []lang.Quantity{lang.Volts, lang.Amperes, lang.Watts, lang.Ohms}, false},
+	Lamp:        {"lamp", 2, 2, "two ends", []lang.Quantity{lang.Volts, lang.Amperes, lang.Watts, lang.Ohms}, true},
 	Fuse:        {"fuse", 2, 2, "two ends", []lang.Quantity{lang.Amperes, lang.Volts}, true},
 	Coil:        {"coil", 2, 2, "two ends", []lang.Quantity{lang.Henries, lang.Ohms, lang.Amperes, lang.Volts}, true},
 }
@@ -71,7 +71,7 @@ func (d *draft) element(l *lang.Element) {
 	words := d.expand(l.Words)
 	if len(words) < f.least {
 		if !(d.kind.Counts && d.count == 0) {
-			d.bad(l.Span(), "", "a %s needs %s", f.verb, f.ends)
+			d.bad(l.Span(), "", "%s needs %s", f.verb, f.ends)
 		}
 		return
 	}
@@ -114,7 +114,7 @@ func (d *draft) turnedBy(l *lang.Element, kind ElementType) (int, bool) {
 	}
 	i := d.findControl(l.By.Text)
 	if i < 0 {
-		d.missing("control", *l.By, d.controlNames())
+		d.missing(d.name, "control", *l.By, d.controlNames())
 		return -1, false
 	}
 	if !d.controls[i].what.Turns {
@@ -156,10 +156,17 @@ func (d *draft) figures(words []lang.Word, verb string, may []lang.Quantity, bar
 		if f.Quantity == lang.Number {
 			f.Quantity = bare
 		}
+		if len(may) == 0 {
+			d.tell(diag.Diagnostic{
+				Rule: "bad-figure", Place: r.Place,
+				Message: fmt.Sprintf("%s takes no figure, and %s is one", verb, f.Text),
+			})
+			return nil, false
+		}
 		if !slices.Contains(may, f.Quantity) {
 			d.tell(diag.Diagnostic{
 				Rule: "bad-figure", Place: r.Place,
-				Message: fmt.Sprintf("%s is in %s, which says nothing of a %s", f.Text, unitName(f.Quantity), verb),
+				Message: fmt.Sprintf("%s is in %s, and %s takes %s", f.Text, unitName(f.Quantity), verb, unitName(may[0])),
 			})
 			return nil, false
 		}

@@ -23,13 +23,14 @@ type Exchange struct {
 // the 16 µF one.
 func (k *Kind) Exchanges(values []lang.Figure) []Exchange {
 	var list []Exchange
+	conductor := k.conductors()
 	for i := range k.Alike {
 		a := &k.Alike[i]
 		perm := k.still()
 		for n := range a.These {
 			perm[a.These[n]], perm[a.Those[n]] = a.Those[n], a.These[n]
 		}
-		if k.carries(perm, values) {
+		if k.carries(perm, values, conductor) {
 			list = append(list, Exchange{perm, a.But, a.Place})
 		}
 	}
@@ -40,7 +41,7 @@ func (k *Kind) Exchanges(values []lang.Figure) []Exchange {
 		}
 		perm := k.still()
 		perm[ends[0]], perm[ends[1]] = ends[1], ends[0]
-		if k.carries(perm, values) {
+		if k.carries(perm, values, conductor) {
 			list = append(list, Exchange{Perm: perm, But: Phase})
 		}
 	}
@@ -62,20 +63,44 @@ func (k *Kind) speaksOf(ends []int) bool {
 	})
 }
 
+// conductors gives for each terminal the first of those that are one conductor
+// with it inside the part.
+func (k *Kind) conductors() []int {
+	first := k.still()
+	for _, group := range k.Joined {
+		for _, t := range group[1:] {
+			old, with := first[t], first[group[0]]
+			for i := range first {
+				if first[i] == max(old, with) {
+					first[i] = min(old, with)
+				}
+			}
+		}
+	}
+	return first
+}
+
 // carries reports whether the permutation takes every element onto one of its
-// own sort with the same figures.
-func (k *Kind) carries(perm []int, values []lang.Figure) bool {
+// own sort with the same figures, at the same conductors.
+func (k *Kind) carries(perm []int, values []lang.Figure, conductor []int) bool {
 	taken := make([]bool, len(k.Elements))
-	var moved [5]int
+	var moved, there [5]int
 	for i := range k.Elements {
 		e := &k.Elements[i]
 		ends := moved[:len(e.Ends)]
 		for n, t := range e.Ends {
-			ends[n] = perm[t]
+			ends[n] = conductor[perm[t]]
 		}
 		found := false
 		for j := range k.Elements {
-			if !taken[j] && k.elementsAlike(i, j, values) && sameEnds(e, ends, k.Elements[j].Ends) {
+			if taken[j] || !k.elementsAlike(i, j, values) {
+				continue
+			}
+			other := there[:len(e.Ends)]
+			for n, t := range k.Elements[j].Ends {
+				other[n] = conductor[t]
+			}
+			if sameEnds(e, ends, other) {
 				taken[j], found = true, true
 				break
 			}

@@ -135,7 +135,7 @@ func (k *Kind) whereIs(role string) string {
 }
 
 func article(word string) string {
-	if strings.HasPrefix(word, "a") {
+	if word != "" && strings.IndexByte("aeiou", word[0]|0x20) >= 0 {
 		return "an " + word
 	}
 	return "a " + word

@@ -55,7 +55,10 @@ func (l *Library) ForPart(p *lang.Part) Instance {
 		}
 	} else {
 		if count > 0 {
-			in.Kind = e.withCount(count)
+			var mistakes []diag.Diagnostic
+			if in.Kind, mistakes = e.withCount(count); len(e.mistakes) == 0 {
+				in.Mistakes = append(in.Mistakes, mistakes...)
+			}
 		}
 		if len(in.Kind.Terminals) == 0 && !in.Kind.Any && len(e.mistakes) == 0 {
 			in.Mistakes = append(in.Mistakes, noTerminals(e, p))
@@ -125,25 +128,26 @@ func noTerminals(e *entry, p *lang.Part) diag.Diagnostic {
 	return diag.Diagnostic{
 		Rule: "bad-kind", Severity: diag.Fault, Place: p.Kind.Place,
 		Message: fmt.Sprintf("%s has no terminals", refs(p)),
-		Notes:   []string{fmt.Sprintf("A %s is told in the part's own block.", e.Name)},
+		Notes:   []string{fmt.Sprintf("The ends of %s are told in the part's own block.", article(e.Name))},
 		Mend:    []string{fmt.Sprintf("Name its ends: part %s %s { winding primary 0 230 }", refs(p), p.Kind.Text)},
 	}
 }
 
-// withCount gives the kind with its terminals numbered to count. Parts of
-// equal count share it.
-func (e *entry) withCount(count int) *Kind {
+// withCount gives the kind with its terminals numbered to count, and what is
+// wrong with it at this count. Parts of equal count share it.
+func (e *entry) withCount(count int) (*Kind, []diag.Diagnostic) {
 	e.lock.Lock()
 	defer e.lock.Unlock()
-	if k := e.counted[count]; k != nil {
-		return k
+	if c, ok := e.counted[count]; ok {
+		return c.kind, c.mistakes
 	}
-	k, _ := compile(e.head(), e.layers, count)
+	var c counted
+	c.kind, c.mistakes = compile(e.head(), e.layers, count)
 	if e.counted == nil {
-		e.counted = make(map[int]*Kind)
+		e.counted = make(map[int]counted)
 	}
-	e.counted[count] = k
-	return k
+	e.counted[count] = c
+	return c.kind, c.mistakes
 }
 
 // withBlock gives the kind with a part's own lines on top. Kinds that the
@@ -204,12 +208,12 @@ func (in *Instance) strangeWord(w lang.Word) diag.Diagnostic {
 		m.Mend = []string{"Write lin, log or antilog; at half travel a log track has 10 to 15 % of its ohms below the wiper."}
 		return m
 	case len(k.Words) == 0:
-		m.Message = fmt.Sprintf("%s says nothing of a %s", w.Text, k.Name)
+		m.Message = fmt.Sprintf("%s says nothing of %s", w.Text, article(k.Name))
 		return m
 	}
-	m.Message = fmt.Sprintf("%s says nothing of a %s", w.Text, k.Name)
+	m.Message = fmt.Sprintf("%s says nothing of %s", w.Text, article(k.Name))
 	m.Nearest = nearest(w.Text, k.Words)
-	m.Notes = []string{fmt.Sprintf("A %s may be called %s.", k.Name, strings.Join(k.Words, ", "))}
+	m.Notes = []string{fmt.Sprintf("Words that may stand here: %s.", strings.Join(k.Words, ", "))}
 	return m
 }
 

@@ -45,7 +45,13 @@ type entry struct {
 	mistakes []diag.Diagnostic
 
 	lock    sync.Mutex
-	counted map[int]*Kind // for kinds with a count, by count
+	counted map[int]counted // for kinds with a count, by count
+}
+
+// counted is a kind whose count is known.
+type counted struct {
+	kind     *Kind
+	mistakes []diag.Diagnostic
 }
 
 // A Summary is what a list of kinds tells of one.

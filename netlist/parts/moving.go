@@ -109,7 +109,7 @@ func (d *draft) setControl(l layered[Control]) {
 		for _, p := range c.what.Positions {
 			if moved[p] < 0 {
 				d.bad(l.place, fmt.Sprintf("Name all %d, in the order of %s.", len(moved), strings.Join(old.what.Positions, " ")),
-					"%s has %d positions in a %s, and %d are named", old.what.Name, len(moved), d.name, len(l.what.Positions))
+					"%s has %d positions in %s, and %d are named", old.what.Name, len(moved), article(d.name), len(l.what.Positions))
 				return
 			}
 		}
@@ -141,7 +141,7 @@ func findPosition(c Control, title string) int {
 func (d *draft) stepping(w lang.Word) (int, bool) {
 	i := d.findControl(w.Text)
 	if i < 0 {
-		d.missing("control", w, d.controlNames())
+		d.missing(d.name, "control", w, d.controlNames())
 		return 0, false
 	}
 	if d.controls[i].what.Turns {
@@ -162,7 +162,7 @@ func (d *draft) contact(l *lang.Contact) {
 	for _, w := range d.expand(l.Positions) {
 		p := findPosition(d.controls[control].what, w.Text)
 		if p < 0 {
-			d.missing("position", w, d.controls[control].what.Positions)
+			d.missing(d.controls[control].what.Name, "position", w, d.controls[control].what.Positions)
 			return
 		}
 		if !slices.Contains(closed, p) {
