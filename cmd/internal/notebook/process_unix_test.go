@@ -24,7 +24,7 @@ import (
 var parts = map[string]func(path string){
 	"hold":     hold,
 	"record":   func(path string) { record(path, 0) },
-	"stutter":  func(path string) { record(path, 64) },
+	"stutter":  func(path string) { record(path, 512) },
 	"rewrite":  rewrite,
 	"contend":  contend,
 	"small":    smallDisk,
@@ -165,6 +165,7 @@ func (f *stuttering) Write(b []byte) (n int, err error) {
 		var more int
 		more, err = f.file.Write(b[n:min(len(b), n+f.pieces)])
 		n += more
+		time.Sleep(50 * time.Microsecond)
 	}
 	return n, err
 }
@@ -186,6 +187,7 @@ func TestKilledWhileRecording(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "lantern.buzzout") // not there at first
 	random := rand.New(rand.NewPCG(1, 2))
 	acknowledged, torn, unacknowledged := 0, 0, 0
+	before := 0 // facts on disk after the last kill
 	for kill := range kills {
 		p := start(t, []string{"record", "stutter"}[kill%2], path)
 		if kill%4 != 0 { // else it may not even have opened the notebook
@@ -222,14 +224,15 @@ func TestKilledWhileRecording(t *testing.T) {
 		if next <= acknowledged {
 			t.Fatalf("after %d kills facts %d to %d are lost, which were acknowledged", kill+1, next, acknowledged)
 		}
-		if next > acknowledged+2 {
+		if next-1 > max(acknowledged, before)+1 {
 			t.Fatalf("after %d kills there is fact %d, while only %d was acknowledged", kill+1, next-1, acknowledged)
 		}
-		if next == acknowledged+2 {
+		if next-1 > max(acknowledged, before) {
 			unacknowledged++
 		}
+		before = next - 1
 	}
-	if acknowledged < kills/4 || torn == 0 {
+	if !testing.Short() && (acknowledged < kills/4 || torn == 0) {
 		t.Errorf("only %d facts were recorded, %d torn: the kills came too early to show anything", acknowledged, torn)
 	}
 	t.Logf("%d facts acknowledged over %d kills; %d times one more was on disk, %d times a torn line", acknowledged, kills, unacknowledged, torn)
