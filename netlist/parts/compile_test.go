@@ -54,6 +54,9 @@ func write(k *Kind) string {
 		if e.Polar {
 			fmt.Fprint(&b, " polar")
 		}
+		if e.Nominal {
+			fmt.Fprint(&b, " nominal")
+		}
 		for _, f := range e.Figures {
 			fmt.Fprint(&b, " ", f)
 		}
@@ -122,6 +125,7 @@ func TestKindLines(t *testing.T) {
 			"1\n2\n3\n4\n5\n6\n7\n8\n9\nring 1 2 3 4 5 6 7 8 9\ntriode 6 7 8\npentode 1 2 3 9\nheater 4 5 6.3 V 150 mA\n"},
 		{"suppressor", `terminals 1..5; pentode 3 4 5 2 1`, "1\n2\n3\n4\n5\npentode 3 4 5 2 1\n"},
 		{"track", `terminals 1 2 3; control shaft 0%..100%; track 1 2 3 by shaft`, "1\n2\n3\ntrack 1 2 3 by shaft\ncontrol shaft turns\n"},
+		{"coil of which the impedance is told", `terminals + -; coil + - 8ohm nominal`, "+\n-\ncoil + - nominal 8 Ω\n"},
 		{"coil that moves", `terminals c1 c2 a b; control armature off on; coil c1 c2 moves armature; contact a b when armature on`,
 			"c1\nc2\na\nb\ncoil c1 c2 moves armature\ncontrol armature off on\ncontact a b when armature on\n"},
 		{"contact in several positions, named in any order", `terminals a b; control k 1..4; contact a b when k 4 2`, "a\nb\ncontrol k 1 2 3 4\ncontact a b when k 2 4\n"},

@@ -24,12 +24,36 @@ func (in *Instance) deal() {
 	}
 	var dealt [lang.VoltAmperes + 1]bool
 	for i, f := range in.Figures {
-		if dealt[f.Quantity] {
+		if in.strange(i) || dealt[f.Quantity] {
 			continue
 		}
 		dealt[f.Quantity] = true
 		in.dealOne(f.Quantity, i)
 	}
+}
+
+// strange tells of a figure that can be no part's, and reports whether to pass
+// over it; one that may have been meant otherwise is told, and taken as read.
+func (in *Instance) strange(i int) bool {
+	f := in.Figures[i]
+	m := diag.Diagnostic{Rule: "bad-figure", Severity: diag.Fault, Place: in.Places[i]}
+	valued := len(in.Kind.Elements) > 0 || len(in.Kind.Windings) > 0
+	switch {
+	case f.Value < 0:
+		m.Message = fmt.Sprintf("%s is below nought", f.Text)
+	case valued && (f.Quantity == lang.Metres || f.Quantity == lang.SquareMetres || f.Quantity == lang.AWG || f.Quantity == lang.SWG):
+		m.Message = fmt.Sprintf("%s is the size of a wire, and says nothing of %s", f.Text, article(in.Kind.Name))
+	case f.Doubt != "":
+		m.Severity = diag.Caution
+		m.Message = fmt.Sprintf("%s is read as %s", f.Text, f)
+	default:
+		return false
+	}
+	if f.Doubt != "" {
+		m.Notes = []string{f.Doubt + "."}
+	}
+	in.Mistakes = append(in.Mistakes, m)
+	return m.Severity == diag.Fault
 }
 
 // valueQuantities are what an element's value may measure, the first first.
@@ -112,12 +136,18 @@ func (in *Instance) noTaker(q lang.Quantity, at int) diag.Diagnostic {
 		Rule: "bad-figure", Severity: diag.Fault, Place: in.Places[at],
 		Message: fmt.Sprintf("%s is in %s, and %s has nothing that takes %s", f.Text, unitName(q), article(k.Name), unitName(q)),
 	}
-	switch {
-	case q == lang.Ohms && k.has(Capacitance):
+	written, _ := lang.ReadFigure(f.Text)
+	bare := written.Quantity == lang.Number
+	if bare {
 		m.Notes = []string{"A number without a unit is read as ohms."}
-		m.Mend = []string{fmt.Sprintf("Give the unit: %sp, %sn or %su", f.Text, f.Text, f.Text)}
-	case len(k.Windings) > 0:
-		m.Mend = []string{fmt.Sprintf("Say between which ends: { load %s %s %s }", k.end(0), k.end(-1), f.Text)}
+	}
+	switch {
+	case bare && k.has(Capacitance):
+		m.Mend = []string{fmt.Sprintf("give the unit: `%sp`, `%sn` or `%su`", f.Text, f.Text, f.Text)}
+	case q == lang.Ohms && len(k.Windings) > 0:
+		m.Mend = []string{fmt.Sprintf("say between which ends: `{ load %s %s %s }`", k.end(0), k.end(-1), f.Text)}
+	case bare:
+		m.Mend = []string{fmt.Sprintf("give the unit, as in `%sV`", f.Text)}
 	default:
 		for i := range k.Elements {
 			if own, ok := firstOf(k.Elements[i].Figures, q); ok {
@@ -150,7 +180,7 @@ func (in *Instance) misdealt(q lang.Quantity, first, given, takers int) diag.Dia
 		Message: fmt.Sprintf("%d figures in %s are given, and %s takes %d", given, unitName(q), article(in.Kind.Name), takers),
 	}
 	if takers > 1 {
-		m.Mend = []string{fmt.Sprintf("Give one figure for all, or %d in order.", takers)}
+		m.Mend = []string{fmt.Sprintf("give one figure for all, or %d in order", takers)}
 	}
 	return m
 }
@@ -165,9 +195,10 @@ func firstOf(list []lang.Figure, q lang.Quantity) (lang.Figure, bool) {
 }
 
 // WireOhms is the resistance of a coil's wire, where the coil's own line or
-// the part's figures tell it: the 180R of "choke 10H 180R".
+// the part's figures tell it: the 180R of "choke 10H 180R". What is nominal,
+// as the 8 ohm of a loudspeaker, tells nothing of the wire.
 func (k *Kind) WireOhms(element int, figures []lang.Figure) (lang.Figure, bool) {
-	if k.Elements[element].Type != Coil {
+	if k.Elements[element].Type != Coil || k.Elements[element].Nominal {
 		return lang.Figure{}, false
 	}
 	if f, ok := firstOf(k.Elements[element].Figures, lang.Ohms); ok {

@@ -143,7 +143,7 @@ func putOrder(list []layered[[]int], l layered[[]int]) []layered[[]int] {
 func (d *draft) declareWinding(l *lang.Declare) {
 	words := d.expand(l.Words)
 	if len(words) < 3 {
-		d.bad(l.Span(), "Give the winding a name and its ends in order: winding primary anode ht", "a winding needs a name and at least two ends")
+		d.bad(l.Span(), "give the winding a name and its ends in order: `winding primary anode ht`", "a winding needs a name and at least two ends")
 		return
 	}
 	title, words := words[0], words[1:]
@@ -202,7 +202,7 @@ func (d *draft) call(l *lang.Declare) {
 	words := d.expand(l.Words)
 	if len(words) < 2 {
 		if len(words) == 1 {
-			d.bad(l.Span(), "Say what else the terminal is called: call + plus positive", "call needs a terminal and at least one other name")
+			d.bad(l.Span(), "say what else the terminal is called: `call + plus positive`", "call needs a terminal and at least one other name")
 		}
 		return
 	}
@@ -263,7 +263,7 @@ func (d *draft) empty(l *lang.Declare) {
 func (d *draft) joined(l *lang.Declare) {
 	if len(l.Words) == 1 && lang.Fold(l.Words[0].Text) == "any" {
 		if !d.kind.Any {
-			d.bad(l.Span(), "Say  terminals any  as well.", "joined any is for a kind whose terminals are named at will")
+			d.bad(l.Span(), "say `terminals any` as well", "joined any is for a kind whose terminals are named at will")
 			return
 		}
 		d.kind.JoinedAny = true

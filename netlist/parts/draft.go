@@ -176,7 +176,7 @@ func (d *draft) expand(words []lang.Word) []lang.Word {
 		}
 		names, _, problem := lang.Expand(w)
 		if problem != "" {
-			d.bad(w.Place, "", "%s", problem)
+			d.tell(diag.Diagnostic{Rule: "bad-range", Place: w.Place, Message: problem})
 		}
 		for _, n := range names {
 			out = append(out, lang.Word{Text: n, Place: w.Place})

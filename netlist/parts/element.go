@@ -82,12 +82,11 @@ func (d *draft) element(l *lang.Element) {
 	}
 	e := Element{Type: kind, Ends: at, By: -1, Moves: -1, Place: l.Span()}
 	rest := words[ends:]
-	if kind == Capacitance {
-		polar := func(w lang.Word) bool { return lang.Fold(w.Text) == "polar" }
-		if slices.ContainsFunc(rest, polar) {
-			e.Polar = true
-			rest = slices.DeleteFunc(slices.Clone(rest), polar)
-		}
+	switch kind {
+	case Capacitance:
+		e.Polar, rest = cutWord(rest, "polar")
+	case Coil:
+		e.Nominal, rest = cutWord(rest, "nominal")
 	}
 	if e.Figures, ok = d.figures(rest, f.verb, f.quantities, lang.Ohms); !ok {
 		return
@@ -101,6 +100,15 @@ func (d *draft) element(l *lang.Element) {
 	d.elements = put(d.elements, layered[Element]{e, d.layer, l.Span()}, func(other Element) bool {
 		return other.Type == kind && sameSet(other.Ends, at)
 	})
+}
+
+// cutWord takes a plain word out of a list.
+func cutWord(words []lang.Word, plain string) (found bool, rest []lang.Word) {
+	is := func(w lang.Word) bool { return lang.Fold(w.Text) == plain }
+	if !slices.ContainsFunc(words, is) {
+		return false, words
+	}
+	return true, slices.DeleteFunc(slices.Clone(words), is)
 }
 
 // turnedBy finds the control that turns a track.
@@ -118,7 +126,7 @@ func (d *draft) turnedBy(l *lang.Element, kind ElementType) (int, bool) {
 		return -1, false
 	}
 	if !d.controls[i].what.Turns {
-		d.bad(l.By.Place, fmt.Sprintf("Declare it so: control %s 0%%..100%%", d.controls[i].what.Name), "a track needs a control that turns, and %s has positions", d.controls[i].what.Name)
+		d.bad(l.By.Place, fmt.Sprintf("declare it so: `control %s 0%%..100%%`", d.controls[i].what.Name), "a track needs a control that turns, and %s has positions", d.controls[i].what.Name)
 		return -1, false
 	}
 	return i, true
@@ -169,6 +177,12 @@ func (d *draft) figures(words []lang.Word, verb string, may []lang.Quantity, bar
 				Message: fmt.Sprintf("%s is in %s, and %s takes %s", f.Text, unitName(f.Quantity), verb, unitName(may[0])),
 			})
 			return nil, false
+		}
+		if f.Doubt != "" {
+			d.tell(diag.Diagnostic{
+				Rule: "bad-figure", Severity: diag.Caution, Place: r.Place,
+				Message: fmt.Sprintf("%s is read as %s", f.Text, f), Notes: []string{f.Doubt + "."},
+			})
 		}
 		list[i] = f
 	}
@@ -259,7 +273,7 @@ func (d *draft) alikeEnds(l *lang.Alike) {
 		return
 	}
 	if len(these) != len(those) {
-		d.bad(l.Span(), "Name as many on both sides, in the order in which they answer each other.", "%d %s cannot be exchanged with %d", len(these), plural(len(these), "end"), len(those))
+		d.bad(l.Span(), "name as many on both sides, in the order in which they answer each other", "%d %s cannot be exchanged with %d", len(these), plural(len(these), "end"), len(those))
 		return
 	}
 	all := slices.Concat(these, those)

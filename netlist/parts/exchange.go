@@ -117,7 +117,7 @@ func (k *Kind) elementsAlike(i, j int, values []lang.Figure) bool {
 		return true
 	}
 	a, b := &k.Elements[i], &k.Elements[j]
-	if a.Type != b.Type || a.Polar != b.Polar || a.By != b.By || a.Moves != b.Moves || len(a.Ends) != len(b.Ends) || !slices.EqualFunc(a.Figures, b.Figures, sameFigure) {
+	if a.Type != b.Type || a.Polar != b.Polar || a.Nominal != b.Nominal || a.By != b.By || a.Moves != b.Moves || len(a.Ends) != len(b.Ends) || !slices.EqualFunc(a.Figures, b.Figures, sameFigure) {
 		return false
 	}
 	return max(i, j) >= len(values) || sameFigure(values[i], values[j])

@@ -112,7 +112,7 @@ func (in *Instance) takeCount(e *entry, p *lang.Part, figures []lang.PlacedFigur
 	in.Mistakes = append(in.Mistakes, diag.Diagnostic{
 		Rule: "bad-figure", Severity: diag.Fault, Place: p.Kind.Place,
 		Message: fmt.Sprintf("%s does not say how many terminals it has", refs(p)),
-		Mend:    []string{fmt.Sprintf("Give the number after the kind: part %s %s 20", p.Refs[0].Text, p.Kind.Text)},
+		Mend:    []string{fmt.Sprintf("give the number after the kind: `part %s %s 20`", p.Refs[0].Text, p.Kind.Text)},
 	})
 	return 0, figures
 }
@@ -129,7 +129,7 @@ func noTerminals(e *entry, p *lang.Part) diag.Diagnostic {
 		Rule: "bad-kind", Severity: diag.Fault, Place: p.Kind.Place,
 		Message: fmt.Sprintf("%s has no terminals", refs(p)),
 		Notes:   []string{fmt.Sprintf("The ends of %s are told in the part's own block.", article(e.Name))},
-		Mend:    []string{fmt.Sprintf("Name its ends: part %s %s { winding primary 0 230 }", refs(p), p.Kind.Text)},
+		Mend:    []string{fmt.Sprintf("name its ends: `part %s %s { winding primary 0 230 }`", refs(p), p.Kind.Text)},
 	}
 }
 
@@ -201,11 +201,11 @@ func (in *Instance) strangeWord(w lang.Word) diag.Diagnostic {
 		m.Message = fmt.Sprintf("%s cannot be read as a figure", w.Text)
 		return m
 	case (law == "a" || law == "b" || law == "c") && k.has(Track):
-		// The letters of pot laws: reference 07_pot_laws, which has them
-		// differing between old European and American or Asian makers.
+		// Published lists of the letters contradict each other: they
+		// differ between old European and American or Asian makers.
 		m.Message = fmt.Sprintf("%s alone does not say which law the track has", w.Text)
 		m.Notes = []string{"The letters A and B have opposite meanings in old European and in American or Asian marking."}
-		m.Mend = []string{"Write lin, log or antilog; at half travel a log track has 10 to 15 % of its ohms below the wiper."}
+		m.Mend = []string{"write `lin`, `log` or `antilog`: at half travel a log track has 10 to 15 % of its ohms below the wiper"}
 		return m
 	case len(k.Words) == 0:
 		m.Message = fmt.Sprintf("%s says nothing of %s", w.Text, article(k.Name))

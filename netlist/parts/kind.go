@@ -78,6 +78,7 @@ type Element struct {
 	Type    ElementType
 	Ends    []int // indices of terminals, in the order of the type
 	Polar   bool
+	Nominal bool          // a Coil whose ohms are its impedance, of which an ohmmeter reads only a part
 	By      int           // index of the control that turns a Track, else -1
 	Moves   int           // index of the control that a Coil moves, else -1
 	Figures []lang.Figure // stated on the element's own line

@@ -114,13 +114,13 @@ func (e *entry) taken(w lang.Word, by *entry) diag.Diagnostic {
 	case e.library == by.library:
 		m.Message = fmt.Sprintf("there are two kinds called %s", w.Text)
 		m.Also = []diag.Note{{Place: tree.Name.Place, Text: "the other kind"}}
-		m.Mend = []string{"Give one of them another name."}
+		m.Mend = []string{"give one of the two another name"}
 	default:
 		m.Message = fmt.Sprintf("the library already has a kind called %s", w.Text)
 		m.Also = []diag.Note{{Place: tree.Name.Place, Text: "the library's own"}}
 		m.Mend = []string{
-			"Leave this kind out if the library's will do.",
-			fmt.Sprintf("Give it a name of its own and say  like %s  in it.", e.Name),
+			"leave this kind out if the library's will do",
+			fmt.Sprintf("give it a name of its own, and say `like %s` in it", e.Name),
 		}
 	}
 	return m

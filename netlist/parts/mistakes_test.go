@@ -111,13 +111,14 @@ func TestMistakes(t *testing.T) {
 		{"joined any", "kind x { terminals 1 2; joined any }", "1:25 bad-kind joined any is for a kind whose terminals are named at will"},
 		{"winding alone", "part T1 transformer { winding p a }", "1:23 bad-kind a winding needs a name and at least two ends"},
 		{"name with a dot", "kind x { terminals a.b }", "1:20 bad-kind a terminal cannot be called a.b"},
-		{"range that falls", "kind x { terminals 9..1 }", "1:20 bad-kind a range rises: 9 comes after 1"},
+		{"range that falls", "kind x { terminals 9..1 }", "1:20 bad-range a range rises: 9 comes after 1"},
 		{"also in a part", "part R1 resistor 1k { also x }", "1:28 bad-kind also gives a kind another name, and x is in the block of a part"},
 		{"no terminals", "part T1 transformer", "1:9 bad-kind T1 has no terminals"},
 		// figures
 		{"no figure", "kind x { terminals 1 2; resistance 1 2 big }", "1:40 bad-figure big is not a figure, and resistance takes figures here"},
 		{"wrong unit on a line", "kind x { terminals 1 2; resistance 1 2 22n }", "1:40 bad-figure 22n is in farads, and resistance takes ohms"},
 		{"figure where none is", "kind x { terminals a g k; triode a g k 6.3V }", "1:40 bad-figure triode takes no figure, and 6.3V is one"},
+		{"could mean something else, on a line", "kind x { terminals 1 2; capacitance 1 2 16MF }", "1:41 bad-figure 16MF is read as 16 µF caution"},
 		{"wrong unit of dcr", "kind x { terminals 1 2; dcr 1 2 5V }", "1:33 bad-figure 5V is in volts, and dcr takes ohms"},
 		{"volts without volts", "kind x { terminals 1 2; volts 1 2 5A }", "1:25 bad-figure volts needs a figure in volts"},
 		{"limit without its unit", "kind x { terminals 1; limit anode-watts 300V }", "1:41 bad-figure 300V is in volts, and anode-watts takes watts"},
@@ -132,6 +133,12 @@ func TestMistakes(t *testing.T) {
 		{"count of none", "part TB1 tagboard 0", "1:19 bad-figure tagboard counts its terminals, from 1 to 500, and 0 is not such a number"},
 		{"count too high", "part TB1 tagboard 501", "1:19 bad-figure tagboard counts its terminals, from 1 to 500, and 501 is not such a number"},
 		{"a terminal beyond the count", "kind x { terminals 1..n; joined 1 7 }\npart P1 x 7\npart P2 x 6", "1:35 unknown-name x has no terminal 7"},
+		{"ohms for a capacitor", "part C1 capacitor 100k", "1:19 bad-figure 100k is in ohms, and a capacitor has nothing that takes ohms"},
+		{"a bare number where nothing takes ohms", "part PS1 dc-supply 300", "1:20 bad-figure 300 is in ohms, and a dc-supply has nothing that takes ohms"},
+		{"below nought", "part R1 resistor -100k", "1:18 bad-figure -100k is below nought"},
+		{"metres for megohms", "part R1 resistor 1m", "1:18 bad-figure 1m is the size of a wire, and says nothing of a resistor"},
+		{"could mean something else", "part C1 electrolytic 16MF", "1:22 bad-figure 16MF is read as 16 µF caution"},
+		{"length of a cable", "part W1 screened-cable 30cm", ""},
 		{"mistyped figure", "part R1 resistor 4kk7", "1:18 bad-figure 4kk7 cannot be read as a figure"},
 	}
 	for _, test := range tests {

@@ -12,7 +12,7 @@ import (
 // name of an earlier layer gets the new positions, in order.
 func (d *draft) declareControl(l *lang.Declare) {
 	if len(l.Words) < 2 {
-		d.bad(l.Span(), "Name them in order, the one where it rests first: control lever off on", "a control needs a name and its positions")
+		d.bad(l.Span(), "name them in order, the one where it rests first: `control lever off on`", "a control needs a name and its positions")
 		return
 	}
 	title := l.Words[0]
@@ -49,7 +49,7 @@ func (d *draft) declareSeat(l *lang.Declare) {
 	in := func(w lang.Word) bool { return lang.Fold(w.Text) == "in" }
 	out := func(w lang.Word) bool { return lang.Fold(w.Text) == "out" }
 	if len(l.Words) != 2 || !slices.ContainsFunc(l.Words, in) || !slices.ContainsFunc(l.Words, out) {
-		d.bad(l.Span(), "Say  socketed out in  or  socketed in out : the first is where it rests.", "socketed has the positions out and in")
+		d.bad(l.Span(), "say `socketed out in` or `socketed in out`: the first is where it rests", "socketed has the positions out and in")
 		return
 	}
 	control := Control{Name: "seat", Positions: []string{lang.Fold(l.Words[0].Text), lang.Fold(l.Words[1].Text)}}
@@ -108,7 +108,7 @@ func (d *draft) setControl(l layered[Control]) {
 		}
 		for _, p := range c.what.Positions {
 			if moved[p] < 0 {
-				d.bad(l.place, fmt.Sprintf("Name all %d, in the order of %s.", len(moved), strings.Join(old.what.Positions, " ")),
+				d.bad(l.place, fmt.Sprintf("name all %d, in the order of %s", len(moved), strings.Join(old.what.Positions, " ")),
 					"%s has %d positions in %s, and %d are named", old.what.Name, len(moved), article(d.name), len(l.what.Positions))
 				return
 			}
@@ -170,7 +170,7 @@ func (d *draft) contact(l *lang.Contact) {
 		}
 	}
 	if len(closed) == 0 {
-		d.bad(l.Span(), "Name them: contact tip break when plug out", "a contact needs a position in which it is closed")
+		d.bad(l.Span(), "name them: `contact tip break when plug out`", "a contact needs a position in which it is closed")
 		return
 	}
 	slices.Sort(closed)
@@ -204,7 +204,7 @@ func (d *draft) pole(l *lang.Pole) {
 	}
 	positions := d.controls[control].what.Positions
 	if len(ways) != len(positions) {
-		d.bad(l.Span(), fmt.Sprintf("Give one way for each of %s; none for a position without.", strings.Join(positions, " ")),
+		d.bad(l.Span(), fmt.Sprintf("give one way for each of %s, and `none` for a position without", strings.Join(positions, " ")),
 			"this pole has %d %s and %s has %d positions", len(ways), plural(len(ways), "way"), d.controls[control].what.Name, len(positions))
 		return
 	}
