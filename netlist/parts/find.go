@@ -51,6 +51,9 @@ func (k *Kind) index() {
 			}
 		}
 	}
+	for _, holders := range k.byRole {
+		slices.Sort(holders) // by pin, not by system: systems are not numbered
+	}
 }
 
 func (k *Kind) addRole(role string, t int) {
@@ -117,9 +120,9 @@ func (k *Kind) checked(typed, pin, role string) ([]int, string) {
 	}
 	is := k.Electrodes(t)
 	if len(is) == 0 {
-		return nil, fmt.Sprintf("%s is not %s; %s", k.Terminals[t].Name, article(plainRoles[role]), k.whereIs(role))
+		return nil, fmt.Sprintf("terminal %s is not %s; %s", k.Terminals[t].Name, article(plainRoles[role]), k.whereIs(role))
 	}
-	return nil, fmt.Sprintf("%s is %s and not %s; %s", k.Terminals[t].Name, article(is[0]), article(plainRoles[role]), k.whereIs(role))
+	return nil, fmt.Sprintf("terminal %s is %s and not %s; %s", k.Terminals[t].Name, article(is[0]), article(plainRoles[role]), k.whereIs(role))
 }
 
 // whereIs tells the terminals that have a role.

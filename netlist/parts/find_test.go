@@ -33,8 +33,8 @@ func TestFind(t *testing.T) {
 		{"gz34", "cathode", "8", ""},
 		{"0a2", "anode", "1", ""},
 		// several terminals have it: the builder is asked
-		{"ecc83", "grid", "7 2", ""},
-		{"ecc83", "heater", "4 9 5", ""},
+		{"ecc83", "grid", "2 7", ""},
+		{"ecc83", "heater", "4 5 9", ""},
 		{"pot-dual", "wiper", "a2 b2", ""},
 		// PIN-ELECTRODE is the pin, and checked
 		{"ecc83", "2-grid", "2", ""},
@@ -45,11 +45,11 @@ func TestFind(t *testing.T) {
 		{"gz34", "8-heater", "8", ""},
 		{"gz34", "8-cathode", "8", ""},
 		{"relay-1x2", "coil-1-grid", "", ""},
-		{"ecc83", "2-cathode", "", "2 is a grid and not a cathode; cathodes are at 8 and 3"},
-		{"ecc83", "9-anode", "", "9 is a heater and not an anode; anodes are at 6 and 1"},
-		{"el84", "6-anode", "", "6 is not an anode; the anode is 7"},
-		{"el84", "2-screen", "", "2 is a grid and not a screen grid; the screen grid is 9"},
-		{"ecc83", "12-grid", "", "there is no terminal 12; grids are at 7 and 2"},
+		{"ecc83", "2-cathode", "", "terminal 2 is a grid and not a cathode; cathodes are at 3 and 8"},
+		{"ecc83", "9-anode", "", "terminal 9 is a heater and not an anode; anodes are at 1 and 6"},
+		{"el84", "6-anode", "", "terminal 6 is not an anode; the anode is 7"},
+		{"el84", "2-screen", "", "terminal 2 is a grid and not a screen grid; the screen grid is 9"},
+		{"ecc83", "12-grid", "", "there is no terminal 12; grids are at 2 and 7"},
 		// nothing that the kind knows
 		{"ecc83", "screen", "", ""},
 		{"ecc83", "2-screen", "", ""},

@@ -112,7 +112,7 @@ func (in *Instance) takeCount(e *entry, p *lang.Part, figures []lang.PlacedFigur
 	in.Mistakes = append(in.Mistakes, diag.Diagnostic{
 		Rule: "bad-figure", Severity: diag.Fault, Place: p.Kind.Place,
 		Message: fmt.Sprintf("%s does not say how many terminals it has", refs(p)),
-		Mend:    []string{fmt.Sprintf("give the number after the kind: `part %s %s 20`", p.Refs[0].Text, p.Kind.Text)},
+		Mend:    []string{fmt.Sprintf("give the number after the kind: `part %s %s 20`", refs(p), p.Kind.Text)},
 	})
 	return 0, figures
 }

@@ -185,7 +185,9 @@ func (l *Library) Summaries() []Summary {
 // parse gives the kind as it was written.
 func (e *entry) parse() *lang.Kind {
 	e.parsing.Do(func() {
-		file := lang.Parse(&diag.Source{Name: "library/" + e.Group + ".buzzout", Text: e.text, FirstLine: e.line})
+		source := &diag.Source{Name: "library/" + e.Group + ".buzzout", Text: e.text, FirstLine: e.line}
+		source.Position(0) // finds the lines now: many may ask for places at a time later
+		file := lang.Parse(source)
 		for _, s := range file.Statements {
 			if k, ok := s.(*lang.Kind); ok {
 				e.tree = k
@@ -217,6 +219,13 @@ func (e *entry) flatten(trail []*entry) (layers, []diag.Diagnostic) {
 	var mistakes []diag.Diagnostic
 	for _, w := range likeWords(e.parse().Lines) {
 		other := e.library.find(lang.Fold(w.Text))
+		if other == e && e.library.parent != nil {
+			// Its name is the library's, which was told; what it wants to be
+			// like is the library's kind.
+			if above := e.library.parent.find(lang.Fold(w.Text)); above != nil {
+				other = above
+			}
+		}
 		switch {
 		case other == nil:
 			if len(trail) == 1 {

@@ -82,6 +82,7 @@ func TestMistakes(t *testing.T) {
 		{"limit twice", "kind x { terminals a; limit anode-volts 1V; limit anode-volts 2V }", "1:51 same-name-twice anode-volts is told twice"},
 		{"two kinds of one name", "kind x { terminals a }\nkind X { terminals b }", "2:6 same-name-twice there are two kinds called X"},
 		{"a name of the library", "kind Resistor { terminals a b }", "1:6 same-name-twice the library already has a kind called Resistor"},
+		{"like the library's kind of its own name", "kind jack { like jack; terminals lug }", "1:6 same-name-twice the library already has a kind called jack"},
 		{"another name of the library", "kind x { also 12AX7; terminals a b }", "1:15 same-name-twice the library already has a kind called 12AX7"},
 		{"another name is its own", "kind x { also x; terminals a b }", "1:15 same-name-twice x is already a name of this kind"},
 		// lines that cannot be
