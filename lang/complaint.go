@@ -189,6 +189,17 @@ func (p *parser) strayLines(pc piece) diag.Diagnostic {
 	return d
 }
 
+// closedEarly: a closing brace stands alone in a line of somebody's braces,
+// which are closed further down.
+func (p *parser) closedEarly(pc piece, line []token) diag.Diagnostic {
+	d := fault(ruleStrayLine, p.span(line[:1]), "this brace closes too early: lines follow it, and another brace")
+	if pc.close < len(pc.tokens) {
+		d.Also = []diag.Note{{Place: p.span(pc.tokens[pc.close : pc.close+1]), Text: "the other brace"}}
+	}
+	d.Mend = []string{"take one of the two out"}
+	return d
+}
+
 // complainOfBraces speaks of braces that are not closed, and of a fact in the
 // braces of another.
 func (p *parser) complainOfBraces(pc piece) {

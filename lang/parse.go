@@ -174,15 +174,9 @@ func (p *parser) parts(pc piece, h head) factGrammar {
 		}
 	}
 	good := slices.Clone(opening)
-	for line := range splitLines(pc.tokens[pc.open+1 : pc.close]) {
-		if h.form.block {
-			_, err := blockLines().ParseFromLexer(p.replay(line))
-			if err != nil {
-				p.complain(p.wrongLine(line, unexpected(line, err)))
-				continue
-			}
-		} else if list, at := p.parse(h, slices.Concat(opening, line, closing)); list == nil {
-			p.complain(p.wrongForm(h, slices.Concat(opening, line, closing), at))
+	for line, last := range splitLines(pc.tokens[pc.open+1 : pc.close]) {
+		if d, wrong := p.wrongInside(pc, h, line, last); wrong {
+			p.complain(d)
 			continue
 		}
 		good = append(good, line...)
@@ -196,6 +190,30 @@ func (p *parser) parts(pc piece, h head) factGrammar {
 		panic("lang: lines that can be read one by one cannot be read together: " + text[good[at].start:])
 	}
 	return whole
+}
+
+// wrongInside finds out what is wrong with one line in the braces of a piece.
+// The last may end with the closing brace.
+func (p *parser) wrongInside(pc piece, h head, line []token, last bool) (diag.Diagnostic, bool) {
+	if line[0].kind == closeToken {
+		return p.closedEarly(pc, line), true
+	}
+	if h.form.block {
+		_, err := blockLines().ParseFromLexer(p.replay(line))
+		if err == nil {
+			return diag.Diagnostic{}, false
+		}
+		return p.wrongLine(line, unexpected(line, err)), true
+	}
+	tokens := slices.Concat(pc.tokens[:pc.open+1], line, pc.tokens[pc.close:])
+	list, at := p.parse(h, tokens)
+	if list != nil {
+		return diag.Diagnostic{}, false
+	}
+	if end := pc.open + 1 + len(line); !last {
+		tokens, at = tokens[:end], min(at, end)
+	}
+	return p.wrongForm(h, tokens, at), true
 }
 
 // parse lets participle read the tokens of a fact. If it cannot, at is the

@@ -102,15 +102,16 @@ func (f *form) mark(text string, tokens []token) {
 	}
 }
 
-// splitLines parts tokens at their line breaks. There are no empty lines.
-func splitLines(tokens []token) iter.Seq[[]token] {
-	return func(yield func([]token) bool) {
+// splitLines parts tokens at their line breaks, and says of each line whether
+// no line break follows it. There are no empty lines.
+func splitLines(tokens []token) iter.Seq2[[]token, bool] {
+	return func(yield func([]token, bool) bool) {
 		start := 0
 		for i := 0; i <= len(tokens); i++ {
 			if i < len(tokens) && tokens[i].kind != breakToken {
 				continue
 			}
-			if i > start && !yield(tokens[start:i]) {
+			if i > start && !yield(tokens[start:i], i == len(tokens)) {
 				return
 			}
 			start = i + 1
