@@ -30,7 +30,9 @@ func TestMain(m *testing.M) {
 // smallShell repeats each line it is given. "ask" puts a question, "join" reads
 // two lines more and remembers them as one.
 func smallShell() {
-	signal.Ignore(syscall.SIGHUP) // to see what the editor does when the terminal goes
+	// To see what the editor does when the terminal goes, and as a shell does while
+	// it works on a line.
+	signal.Ignore(syscall.SIGHUP, syscall.SIGINT)
 	o := Options{History: os.Getenv("CONSOLE_TEST_HISTORY")}
 	if os.Getenv("CONSOLE_TEST_FORCE") != "" {
 		o.Force, o.Width = true, 60

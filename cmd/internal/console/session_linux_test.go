@@ -23,6 +23,7 @@ const (
 )
 
 func TestTypedLine(t *testing.T) {
+	t.Parallel()
 	c := startShell(t, 80)
 	c.want("> ")
 	c.press("lead green R1.1 R2.1\r")
@@ -69,6 +70,7 @@ func TestEditingKeys(t *testing.T) {
 }
 
 func TestPastedLines(t *testing.T) {
+	t.Parallel()
 	c := startShell(t, 80)
 	c.want("> ")
 	c.press(pasteFrom + "part R1 resistor 4k7\r\npart R2\tresistor 1k\r\n" + pasteTo)
@@ -125,6 +127,7 @@ func TestNarrowTerminal(t *testing.T) {
 // A window made narrow while the list is shown is as narrow as one that always
 // was.
 func TestNarrowedWhileListShown(t *testing.T) {
+	t.Parallel()
 	for _, key := range []string{"\x01", "\x05", up, down, "\t"} {
 		c := startShell(t, 80)
 		c.want("> ")
@@ -155,6 +158,7 @@ func TestPromptAsWideAsTheScreen(t *testing.T) {
 }
 
 func TestInterruptGivesDroppedText(t *testing.T) {
+	t.Parallel()
 	c := startShell(t, 80)
 	c.want("> ")
 	c.press("lead green", "\x03")
@@ -165,6 +169,7 @@ func TestInterruptGivesDroppedText(t *testing.T) {
 }
 
 func TestQuestion(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "history")
 	c := startShell(t, 80, "CONSOLE_TEST_HISTORY="+file)
 	c.want("> ")
@@ -187,6 +192,7 @@ func TestQuestion(t *testing.T) {
 }
 
 func TestHistoryRecalled(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "state", "history")
 	c := startShell(t, 80, "CONSOLE_TEST_HISTORY="+file)
 	c.want("> ")
@@ -219,6 +225,7 @@ func TestHistoryRecalled(t *testing.T) {
 // The editor's time grows with the square of the length: 200,000 characters are
 // not done in a minute.
 func TestLongPasteIsRefused(t *testing.T) {
+	t.Parallel()
 	c := startShell(t, 80)
 	c.want("> ")
 	c.press(pasteFrom + strings.Repeat("0123456789", 100))
@@ -234,6 +241,7 @@ func TestLongPasteIsRefused(t *testing.T) {
 
 // When the terminal goes away the shell ends; it does not wait for ever.
 func TestTerminalGone(t *testing.T) {
+	t.Parallel()
 	c := startShell(t, 80)
 	c.want("> ")
 	c.press("half")
@@ -251,6 +259,7 @@ func TestTerminalGone(t *testing.T) {
 
 // Where the output is a file nobody sits there, unless the shell is told so.
 func TestOutputToFile(t *testing.T) {
+	t.Parallel()
 	for force, want := range map[string]string{
 		"":  "[line \"res\\t\"]\n[end]\n[closed] <nil>\n",
 		"1": "[line \"resistor\"]",
@@ -291,6 +300,7 @@ func TestRandomKeys(t *testing.T) {
 			t.Parallel()
 			random := rand.New(rand.NewPCG(seed, 1))
 			c := startShell(t, []int{5, 12, 20, 40, 52, 80}[seed])
+			c.want("> ")
 			var log []string
 			for range 60 {
 				var burst strings.Builder
