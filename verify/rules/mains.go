@@ -1,0 +1,171 @@
+package rules
+
+import (
+	"slices"
+	"strings"
+
+	"buzzout/netlist"
+	"buzzout/netlist/parts"
+)
+
+// An inlet is where mains enters: a part with terminals called live and
+// neutral. earth is NoTerminal where it has none.
+type inlet struct {
+	part                 *netlist.Part
+	live, neutral, earth netlist.TerminalID
+}
+
+func inlets(b *netlist.Book) []inlet {
+	var list []inlet
+	for _, p := range b.Parts {
+		in := inlet{part: p, live: called(p, "live"), neutral: called(p, "neutral"), earth: called(p, "earth")}
+		if in.live != netlist.NoTerminal && in.neutral != netlist.NoTerminal {
+			list = append(list, in)
+		}
+	}
+	return list
+}
+
+// called finds a part's terminal by its name or by another name of it.
+func called(p *netlist.Part, name string) netlist.TerminalID {
+	for i := range p.Kind.Terminals {
+		t := &p.Kind.Terminals[i]
+		if strings.EqualFold(t.Name, name) {
+			return p.Terminals[i]
+		}
+		for _, alias := range t.Aliases {
+			if strings.EqualFold(alias, name) {
+				return p.Terminals[i]
+			}
+		}
+	}
+	return netlist.NoTerminal
+}
+
+// entries are the inlets at which mains comes in, in a harness: of several
+// that switches and fuses join, one is an outlet that passes mains on. It is
+// the one that a winding lies on, or else the one named later.
+func entries(h *netlist.Harness) []inlet {
+	list := inlets(h.Book)
+	if len(list) < 2 {
+		return list
+	}
+	direct := wired(h)
+	windings := windingEnds(direct, h.Book)
+	side := direct.clone().through(h.Book, parts.Fuse).throughSeriesCoils(h.Book).throughContacts(h.Book, nil)
+	var kept []inlet
+	for _, in := range list {
+		i := slices.IndexFunc(kept, func(k inlet) bool { return side.of(k.live) == side.of(in.live) })
+		switch {
+		case i < 0:
+			kept = append(kept, in)
+		case windings[direct.of(kept[i].live)] && !windings[direct.of(in.live)]:
+			kept[i] = in
+		}
+	}
+	return kept
+}
+
+// throughSeriesCoils lets in coils that move nothing: chokes and filters that
+// stand in a lead.
+func (c conductors) throughSeriesCoils(b *netlist.Book) conductors {
+	for _, p := range b.Parts {
+		for i := range p.Kind.Elements {
+			if e := &p.Kind.Elements[i]; e.Type == parts.Coil && e.Moves < 0 {
+				c.join(p.Terminals[e.Ends[0]], p.Terminals[e.Ends[1]])
+			}
+		}
+	}
+	return c
+}
+
+// chassis are the parts that are one conductor however many points they have,
+// each by its first point. A bus bar is such a part as well; it is not taken
+// for the chassis where the plan makes it a supply.
+func chassis(b *netlist.Book) []netlist.TerminalID {
+	var list []netlist.TerminalID
+	for _, p := range b.Parts {
+		if p.Kind.JoinedAny && len(p.Terminals) > 0 && !isSupplyBus(b, p) {
+			list = append(list, p.Terminals[0])
+		}
+	}
+	return list
+}
+
+// isSupplyBus says that the plan puts what belongs on a supply on a part's
+// conductor, as the plus of an electrolytic, an anode, a screen grid or a
+// diode, and no minus of an electrolytic, which would make it ground.
+func isSupplyBus(b *netlist.Book, p *netlist.Part) bool {
+	supply := false
+	seen := netlist.NoNet
+	for _, t := range p.Terminals {
+		net := b.Net(t)
+		if net == netlist.NoNet || net == seen {
+			continue
+		}
+		seen = net
+		for _, m := range b.Nets[net].Members {
+			term := &b.Terminals[m.Terminal]
+			if term.Part == nil || term.Index < 0 {
+				continue
+			}
+			for i := range term.Part.Kind.Elements {
+				e := &term.Part.Kind.Elements[i]
+				end := slices.Index(e.Ends, term.Index)
+				if end < 0 {
+					continue
+				}
+				switch {
+				case e.Type == parts.Capacitance && e.Polar && end == 1:
+					return false
+				case e.Type == parts.Capacitance && e.Polar, e.Type == parts.Diode,
+					(e.Type == parts.Triode || e.Type == parts.Pentode) && (e.Type.Roles()[end] == "anode" || e.Type.Roles()[end] == "screen"):
+					supply = true
+				}
+			}
+		}
+	}
+	return supply
+}
+
+// earths are the terminals that are earth or chassis beyond doubt.
+func earths(b *netlist.Book) []netlist.TerminalID {
+	list := chassis(b)
+	for _, in := range inlets(b) {
+		if in.earth != netlist.NoTerminal {
+			list = append(list, in.earth)
+		}
+	}
+	return list
+}
+
+// windingEnds are the conductors that a winding of a transformer ends on.
+func windingEnds(c conductors, b *netlist.Book) map[netlist.TerminalID]bool {
+	roots := map[netlist.TerminalID]bool{}
+	for _, p := range b.Parts {
+		for _, w := range p.Kind.Windings {
+			for _, end := range w.Ends {
+				roots[c.of(p.Terminals[end])] = true
+			}
+		}
+	}
+	return roots
+}
+
+// A fuse is one fuse element of a part.
+type fuse struct {
+	part     *netlist.Part
+	from, to netlist.TerminalID
+}
+
+func fuses(b *netlist.Book) []fuse {
+	var list []fuse
+	for _, p := range b.Parts {
+		for i := range p.Kind.Elements {
+			if e := &p.Kind.Elements[i]; e.Type == parts.Fuse {
+				list = append(list, fuse{p, p.Terminals[e.Ends[0]], p.Terminals[e.Ends[1]]})
+			}
+		}
+	}
+	return list
+}

@@ -1,0 +1,66 @@
+// Package rules holds the rules: one file each, with the text that explains
+// it. [All] is the list.
+//
+// A rule looks at elements and terminals and never at the name of a kind, so
+// that a kind of the builder's own takes part in everything: where mains
+// enters is a part with terminals called live and neutral, the chassis is a
+// part whose terminals are one conductor however many there are. No rule
+// calls another; what several need is in the files conductors, mains, bench
+// and telling.
+//
+// Rules without a Look are found elsewhere, by reading the notebook or by
+// comparing plan and wiring; their texts are here all the same, so that there
+// is one list.
+package rules
+
+import (
+	"strings"
+
+	"buzzout/verify"
+)
+
+// All gives the rules in the order in which a person meets them: reading the
+// notebook, checking the plan, comparing, checking the bench, and last what
+// could hurt somebody.
+func All() []verify.Rule {
+	return []verify.Rule{
+		// Found while the notebook is read.
+		notText, tooLong, tooManyMistakes, badCharacter, openText, openBrace, strayLine, factInBraces,
+		unknownWord, questionInFile, wrongForm, reservedName, wrongQuestion,
+		unknownName, sameNameTwice, drawnTwice, drawingsDiffer, capitals, badFigure, badRange, badKind, cannotUse,
+		jointOfOne, unclearEnd, noSuchJoint, boltNamedOnce, noSuchControl, noSuchPosition, nothingToStrike,
+		badQuestion, cannotRead, cannotWrite, givenUp,
+
+		// The plan.
+		idlePart, idleContact, loneTerminal, emptyPinDrawn, shorted,
+		gridFloats, noCurrentPath, heaterFloats, transformerColour,
+
+		// Found by comparison.
+		missingJoint, misplaced, exchanged, bridged, reversed, pinsShifted, unfitted, notOnDrawing,
+
+		// The bench.
+		goesNowhere, legInTheAir, spareUsed, emptyPin, sameLeadTwice, screenBothEnds,
+		otherValue, otherKind, otherTag, wireColour, earthColour,
+
+		// What could hurt somebody.
+		noBleederDrawn, noBleeder, fusedNeutral, fuseEnd, switchedNeutral, unfusedLive,
+		noEarthDrawn, noEarth, mainsOnChassisDrawn, mainsOnChassis,
+	}
+}
+
+// Example gives the notebook that the text of a rule shows, "" where it shows
+// none: the lines set in by four blanks, up to the next plain paragraph.
+func Example(r verify.Rule) string {
+	var lines []string
+	for line := range strings.Lines(r.Text) {
+		line = strings.TrimRight(line, "\n")
+		if code, ok := strings.CutPrefix(line, "    "); ok {
+			lines = append(lines, code)
+		} else if line != "" && len(lines) > 0 {
+			break
+		} else if len(lines) > 0 {
+			lines = append(lines, "")
+		}
+	}
+	return strings.TrimRight(strings.Join(lines, "\n"), "\n")
+}
