@@ -117,7 +117,8 @@ func (c *Console) Width() int { return c.width() }
 // ("\x1b[32m"); whatever else the cursor cannot be kept in step with is shown as
 // "?", and a prompt too long for the screen is cut. The error is [io.EOF] at the
 // end of the input (for a person: Ctrl-D on an empty line), [ErrInterrupt] with
-// the text that was dropped, a [*LongLineError], or what the system says.
+// the text that was dropped, a [*LongLineError] with what a person typed of it, or
+// what the system says.
 func (c *Console) Line(prompt string) (string, error) {
 	return c.lines.line(prompt, true)
 }

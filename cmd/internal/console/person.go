@@ -140,7 +140,7 @@ func (p *person) line(prompt string, offer bool) (string, error) {
 		p.ended = p.keys.ended.Load()
 		return "", io.EOF
 	case err == nil && utf8.RuneCountInString(text) >= longestTyped:
-		return "", &LongLineError{longestTyped, "characters"}
+		return text, &LongLineError{longestTyped, "characters"}
 	}
 	return text, err
 }
