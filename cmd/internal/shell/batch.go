@@ -1,0 +1,99 @@
+package shell
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+
+	"buzzout/cmd/internal/notebook"
+	"buzzout/lang"
+	"buzzout/lang/diag"
+)
+
+// Ask is Exec for questions alone: facts, and what is about the session, are
+// refused. A statement that is not understood does not keep the others from
+// being asked.
+func (s *Session) Ask(ctx context.Context, line string) []Result {
+	file := lang.ParseLine(diag.NewSource("question", line), queryWords()...)
+	if len(file.Mistakes) > 0 {
+		return []Result{s.refused(firstVerb(file), file.Mistakes)}
+	}
+	var results []Result
+	for _, statement := range file.Statements {
+		question, asks := statement.(*lang.Question)
+		if !asks {
+			results = append(results, s.refused(statement.Verb(), []diag.Diagnostic{{
+				Rule: "bad-question", Severity: diag.Fault, Place: statement.Span(),
+				Message: "this is a fact, and only questions are taken here",
+				Mend:    []string{"type it in the shell, or pipe it to one: buzzout FILE", "ask what it would change: try and the fact"},
+			}}))
+			continue
+		}
+		if q := findQuery(question.Words[0].Text); q != nil && q.scope == atPrompt {
+			results = append(results, s.refused(q.name, []diag.Diagnostic{{
+				Rule: "bad-question", Severity: diag.Fault, Place: question.Words[0].Place,
+				Message: q.name + " is for the shell's prompt",
+			}}))
+			continue
+		}
+		results = append(results, s.question(ctx, question))
+	}
+	return results
+}
+
+// Document is the JSON document of a result.
+func (r *Result) Document() json.RawMessage {
+	doc, err := r.JSON()
+	if err != nil {
+		panic(err) // every answer can be encoded
+	}
+	return doc
+}
+
+// DocumentList is one document for several answers.
+func DocumentList(docs []json.RawMessage) json.RawMessage {
+	doc, err := encode(struct {
+		Schema  string                  `json:"schema"`
+		Answers listOf[json.RawMessage] `json:"answers"`
+	}{Schema, docs})
+	if err != nil {
+		panic(err) // its parts are documents
+	}
+	return doc
+}
+
+// Queries are the names of the queries that can be asked without a prompt.
+func Queries() []string {
+	var names []string
+	for _, q := range queries {
+		if q.scope == everywhere {
+			names = append(names, q.name)
+		}
+	}
+	return names
+}
+
+// NeedsNotebook reports whether a query's answer hangs on a notebook. The
+// others can be asked without one.
+func NeedsNotebook(name string) bool {
+	q := findQuery(name)
+	return q == nil || !q.bare
+}
+
+// IsLocked reports whether an error of Open says that another shell has the
+// notebook.
+func IsLocked(err error) bool {
+	var locked *notebook.LockedError
+	return errors.As(err, &locked)
+}
+
+// Visible makes a text from elsewhere fit for a terminal.
+func Visible(text string) string { return diag.Visible(text) }
+
+// Nearest is the name that was probably meant, "" where none is near.
+func Nearest(word string, among []string) string { return nearestName(word, among) }
+
+// Tidy gives a notebook its one look. A text with mistakes is refused.
+func Tidy(name, text string) (tidy string, mistakes []diag.Diagnostic) {
+	return lang.Tidy(diag.NewSource(name, text))
+}

@@ -1,0 +1,168 @@
+package shell
+
+import (
+	"fmt"
+	"strings"
+
+	"buzzout/lang/diag"
+	"buzzout/netlist"
+	"buzzout/verify"
+)
+
+// A change is what a fact, or taking one back, does to the wiring and to the
+// verdict.
+type change struct {
+	nets   []netChange
+	brings []verify.Finding // found now and not before
+	ends   []verify.Finding // found before and not now
+	made   int              // joints made now, of all that the plan takes
+	of     int
+	before *netlist.Book
+	judged *verdict // of the book after the change; nil where it was too big to judge at every fact
+}
+
+type netChange struct {
+	name             string
+	before, made, of int
+}
+
+// judgedAtOnce is the number of terminals up to which the verdict is found
+// anew at each fact. A bigger book is judged when somebody asks.
+const judgedAtOnce = 4000
+
+func (s *Session) change(next built) change {
+	c := change{before: s.book}
+	before, after := s.wiring(), newWiring(next.book)
+	for _, n := range next.book.Nets {
+		made, of := after.progress(n)
+		was := 0
+		if old := s.book.NetNamed(n.Name); old != nil {
+			was, _ = before.progress(old)
+		}
+		if made != was {
+			c.nets = append(c.nets, netChange{n.Name, was, made, of})
+		}
+		c.made += made
+		c.of += of
+	}
+	if len(next.book.Terminals) > judgedAtOnce {
+		return c
+	}
+	old, now := s.verdict(), judge(next.book)
+	c.judged = now
+	c.brings = missingFrom(old.findings, now.findings)
+	c.ends = missingFrom(now.findings, old.findings)
+	return c
+}
+
+// settle keeps the verdict of a change that has become the session's.
+func (s *Session) settle(c change) { s.judged = c.judged }
+
+// missingFrom gives the findings of the second list that the first lacks.
+func missingFrom(first, second []verify.Finding) []verify.Finding {
+	known := map[string]int{}
+	for _, f := range first {
+		known[findingKey(f)]++
+	}
+	var fresh []verify.Finding
+	for _, f := range second {
+		if known[findingKey(f)] > 0 {
+			known[findingKey(f)]--
+			continue
+		}
+		fresh = append(fresh, f)
+	}
+	return fresh
+}
+
+func findingKey(f verify.Finding) string {
+	return strings.Join([]string{f.Rule, f.Severity.String(), f.Message, f.Under}, "\x00")
+}
+
+func (c change) bad() bool {
+	for _, f := range c.brings {
+		if f.Severity.Bad() && !f.ToDo {
+			return true
+		}
+	}
+	return false
+}
+
+// sentence says what became of the nets.
+func (c change) sentence() string {
+	if len(c.nets) == 0 {
+		return "Recorded. No net of the plan gains or loses by it."
+	}
+	const most = 3
+	var texts []string
+	for i, n := range c.nets {
+		if i == most {
+			texts = append(texts, "and "+count(len(c.nets)-most, "more net"))
+			break
+		}
+		texts = append(texts, n.text())
+	}
+	return strings.Join(texts, "; ") + "."
+}
+
+func (n netChange) text() string {
+	switch {
+	case n.made == n.of:
+		return n.name + " is whole now"
+	case n.made > n.before:
+		return n.name + " has " + fmt.Sprintf("%d of %s", n.made, count(n.of, "joint")) + " now"
+	case n.made == 0:
+		return n.name + " is apart now"
+	}
+	return n.name + " has only " + fmt.Sprintf("%d of %s", n.made, count(n.of, "joint")) + " now"
+}
+
+// write tells what the change brings and ends, in a line each. That the plan
+// is not finished yet is no news while somebody writes it: what is only likely
+// to be wrong is told of the bench alone.
+func (c change) write(p *page) {
+	for _, f := range c.ends {
+		if worthTelling(f) {
+			p.say(2, 4, span{goodStyle, "Settled: "}, plain(findingSentence(f)))
+		}
+	}
+	for _, f := range c.brings {
+		if worthTelling(f) {
+			p.say(2, 4, span{severityStyle(f.Severity), severityWord(f.Severity) + ": "}, plain(findingSentence(f)))
+		}
+	}
+}
+
+func worthTelling(f verify.Finding) bool {
+	if f.ToDo || f.Severity == diag.Remark {
+		return false
+	}
+	r := findRule(f.Rule)
+	return f.Severity.Bad() || r != nil && r.Judges == verify.Built
+}
+
+type changeDoc struct {
+	Nets   listOf[netChangeDoc] `json:"nets"`
+	Brings listOf[findingDoc]   `json:"brings"`
+	Ends   listOf[findingDoc]   `json:"ends"`
+	Made   int                  `json:"joints_made"`
+	Of     int                  `json:"joints"`
+}
+
+type netChangeDoc struct {
+	Net    string `json:"net"`
+	Before int    `json:"joints_before"`
+	Made   int    `json:"joints_made"`
+	Of     int    `json:"joints"`
+}
+
+// document is the change for a program; b is the book after it.
+func (c change) document(b *netlist.Book) changeDoc {
+	d := changeDoc{Made: c.made, Of: c.of}
+	for _, n := range c.nets {
+		d.Nets = append(d.Nets, netChangeDoc{n.name, n.before, n.made, n.of})
+	}
+	d.Brings = findingDocs(b, c.brings)
+	d.Ends = findingDocs(c.before, c.ends)
+	return d
+}

@@ -1,0 +1,167 @@
+package shell
+
+import (
+	"slices"
+	"strings"
+
+	"buzzout/lang/diag"
+	"buzzout/netlist"
+	"buzzout/verify"
+	"buzzout/verify/rules"
+)
+
+// A verdict is all that is found about a book.
+type verdict struct {
+	findings []verify.Finding // sorted as they are told; mistakes of the notebook are not among them
+	made, of int              // joints made, of all that the plan takes
+	book     *netlist.Book
+}
+
+func (s *Session) verdict() *verdict {
+	if s.judged == nil {
+		s.judged = judge(s.book)
+	}
+	return s.judged
+}
+
+// judge asks every rule, and compares plan and wiring, under each meaning of
+// the leads' colours, in the present position of every control.
+func judge(book *netlist.Book) *verdict {
+	bench := book.Bench()
+	v := &verdict{book: book}
+	w := newWiring(book)
+	for _, n := range book.Nets {
+		made, of := w.progress(n)
+		v.made += made
+		v.of += of
+	}
+	meanings := book.Meanings()
+	all := rules.All()
+	for _, m := range meanings {
+		c := &verify.Case{Bench: bench, Meaning: m, Setting: bench.Setting}
+		found := verify.Run(all, c)
+		v.findings = append(v.findings, under(book, found, m, len(meanings) > 1)...)
+	}
+	v.findings = agreed(v.findings, len(meanings))
+	verify.Sort(v.findings)
+	return v
+}
+
+// under marks findings with the sources that they were made under.
+func under(book *netlist.Book, found []verify.Finding, m netlist.Meaning, several bool) []verify.Finding {
+	if !several {
+		return found
+	}
+	var names []string
+	for _, p := range book.Parts {
+		if origin, open := m.Origins[p]; open {
+			names = append(names, p.Ref+" by "+origin)
+		}
+	}
+	for i := range found {
+		if found[i].Under == "" {
+			found[i].Under = strings.Join(names, ", ")
+		}
+	}
+	return found
+}
+
+// agreed makes one of findings that hold under every meaning: they do not
+// hang on who is right about the colours.
+func agreed(found []verify.Finding, meanings int) []verify.Finding {
+	if meanings == 1 {
+		return found
+	}
+	same := func(f verify.Finding) string { f.Under = ""; return findingKey(f) }
+	times := map[string]int{}
+	for _, f := range found {
+		times[same(f)]++
+	}
+	told := map[string]bool{}
+	return slices.DeleteFunc(found, func(f verify.Finding) bool {
+		key := same(f)
+		if times[key] < meanings {
+			return false
+		}
+		again := told[key]
+		told[key] = true
+		return again
+	})
+}
+
+// about are the findings that name a terminal of a part.
+func (v *verdict) about(p *netlist.Part) []verify.Finding {
+	var found []verify.Finding
+	for _, f := range v.findings {
+		for _, t := range f.Terminals {
+			if v.book.Terminals[t].Part == p {
+				found = append(found, f)
+				break
+			}
+		}
+	}
+	return found
+}
+
+// mistakeFindings are the mistakes of the notebook as findings, so that check
+// tells all in one list.
+func mistakeFindings(mistakes []diag.Diagnostic) []verify.Finding {
+	var found []verify.Finding
+	for _, m := range mistakes {
+		f := verify.Finding{Rule: m.Rule, Severity: m.Severity, Message: m.Message}
+		f.Evidence = append([]diag.Note{{Place: m.Place}}, m.Also...)
+		if len(m.Mend) > 0 {
+			f.Action = m.Mend[0]
+		}
+		found = append(found, f)
+	}
+	return found
+}
+
+// tallyOf counts findings by severity; what is only not done yet is apart.
+type tallyOf struct {
+	Danger  int `json:"danger"`
+	Fault   int `json:"fault"`
+	Caution int `json:"caution"`
+	Remark  int `json:"remark"`
+	ToDo    int `json:"todo"`
+}
+
+func tallied(findings []verify.Finding) tallyOf {
+	var t tallyOf
+	for _, f := range findings {
+		switch {
+		case f.ToDo:
+			t.ToDo++
+		case f.Severity == diag.Danger:
+			t.Danger++
+		case f.Severity == diag.Fault:
+			t.Fault++
+		case f.Severity == diag.Caution:
+			t.Caution++
+		default:
+			t.Remark++
+		}
+	}
+	return t
+}
+
+func (t tallyOf) bad() bool { return t.Danger+t.Fault > 0 }
+
+// text says it in words, worst first: "1 danger, 3 faults, 1 caution"; ""
+// where there is nothing.
+func (t tallyOf) text() string {
+	var texts []string
+	for _, k := range []struct {
+		n    int
+		what string
+	}{{t.Danger, "danger"}, {t.Fault, "fault"}, {t.Caution, "caution"}, {t.Remark, "remark"}} {
+		if k.n > 0 {
+			texts = append(texts, count(k.n, k.what))
+		}
+	}
+	return strings.Join(texts, ", ")
+}
+
+// summary counts findings in words.
+func summary(findings []verify.Finding) string { return tallied(findings).text() }

@@ -1,0 +1,75 @@
+package shell
+
+// A page of help on something that is no word of the language.
+var helpPages = map[string]struct{ line, text string }{
+	"keys": {"the keys of the line editor", `Tab completes what fits at the cursor: after lead a colour, after that the
+terminals, after a part's name and a dot the terminals of that part. Twice Tab
+shows the list.
+
+Up and Down bring back what was typed before, Ctrl-R searches it. Ctrl-A and
+Ctrl-E go to the beginning and the end of the line, Ctrl-W takes a word out.
+
+Ctrl-C gives up the line, or the question that is being answered. In a fact with
+an open brace a blank line gives it up as well. Ctrl-D on an empty line ends the
+session, as quit does.
+
+Earlier lines are kept in the folder for state, $XDG_STATE_HOME/buzzout or
+~/.local/state/buzzout, and nowhere else. --no-history or BUZZOUT_HISTORY=off
+keeps none.`},
+	"status": {"what the process ends with", `0: nothing bad was found.
+1: a danger or a fault was found.
+2: the notebook or the command line could not be understood. An answer may then
+lack something, and says so.
+3: the program itself failed.
+
+Of several questions, notebooks or piped lines the worst counts.`},
+	"json": {"what --json prints", `Every question can be answered with one JSON document: --json on the command
+line. Lists are never null; lines and columns count from one, bytes from zero;
+names of fields hold their unit. Fields may be added; none is renamed.
+
+Every document begins with these:
+
+    schema      "buzzout/1"
+    query       the question's name, or the first word of a fact
+    notebook    as it was named on the command line
+    amplifier   its title
+    complete    whether the wiring was said to be complete
+    status      what the process would end with for this answer alone
+    mistakes    what was not understood of the notebook and of the question:
+                a list of rule, severity, message, where, notes, mend, nearest
+
+check and compare add these:
+
+    of, rule    what was judged: plan, built or all; one rule or all ("")
+    settings    in how many settings of the controls
+    findings    a list of rule, severity (danger, fault, caution, remark), todo
+                (not wrong, only not done yet), message, terminals, nets,
+                settings, where, cause, action, check, under, group, rivals
+    summary     danger, fault, caution, remark, todo: how many of each
+    joints_made, joints
+
+A place in where has file, line, column, byte, text, and fact: the whole
+fact where that is more.
+
+The other questions:
+
+    todo        groups (at, kind, items: fit, from, to, net, message, finding)
+    parts       parts (ref, kind, values, words, label, where)
+    nets        nets (net, terminals, copper, joints_made, joints, pieces,
+                where)
+    about, at   part, net, kind, terminal: null but for what was asked about
+    path        from, to, planned and built (joined, steps: via, to, where)
+    joints      joints (how, from, to, colour, label, where)
+    readings    readings (red, black, value, with, remark, where), probes_ohms
+    sources     parts (part, sources, leads: lead, says, holds, agree)
+    positions   controls (control, now, known, positions)
+    facts       facts (number, fact, struck_by, where)
+    try, undo   fact, nets, brings, ends (findings), joints_made, joints
+    kinds, rules, explain, language, help, notes, history: as printed
+
+A fact that was typed is answered like try, with recorded and message.
+
+Several answers, of ask or of several notebooks, are one document:
+
+    {"schema": "buzzout/1", "answers": [ … ]}`},
+}

@@ -1,0 +1,62 @@
+package shell
+
+import (
+	"strconv"
+	"strings"
+)
+
+// count says how many there are: "1 joint", "3 joints".
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + plural(what)
+}
+
+func plural(what string) string {
+	if strings.HasSuffix(what, "y") && !strings.HasSuffix(what, "ey") && !strings.HasSuffix(what, "ay") {
+		return strings.TrimSuffix(what, "y") + "ies"
+	}
+	return what + "s"
+}
+
+// sentence makes one of a fact that stands alone: with a full stop, and a
+// capital unless the first word is a name, which keeps its own letters.
+func sentence(text string) string {
+	if text == "" || strings.HasSuffix(text, ".") || strings.HasSuffix(text, "?") {
+		return text
+	}
+	return text + "."
+}
+
+// joinAnd lists names as a sentence does: "A", "A and B", "A, B and C".
+func joinAnd(names []string) string {
+	switch len(names) {
+	case 0:
+		return ""
+	case 1:
+		return names[0]
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+func containsFold(text, word string) bool {
+	return strings.Contains(strings.ToLower(text), strings.ToLower(word))
+}
+
+// article chooses "a" or "an" by the first letter; valve types such as el84
+// and ecc83 are said letter by letter, and begin with a vowel all the same.
+func article(name string) string {
+	if name != "" && strings.ContainsRune("aeiouAEIO", rune(name[0])) {
+		return "an"
+	}
+	return "a"
+}
+
+// capital begins a sentence that does not begin with a name.
+func capital(text string) string {
+	if text == "" {
+		return text
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}

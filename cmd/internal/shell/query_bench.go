@@ -1,0 +1,252 @@
+package shell
+
+import (
+	"slices"
+	"strings"
+
+	"buzzout/lang/diag"
+	"buzzout/netlist"
+)
+
+func benchQueries() []query {
+	return []query{
+		{
+			name: "about", args: "REF | NET | KIND | TERMINAL", line: "all that is known about one thing",
+			text: "A part: its values, its terminals, and where each belongs and is. A net: its terminals, and how they are joined. " +
+				"A kind: its terminals and what stands between them. A terminal: the same as at.",
+			example: "about V1",
+			least:   1, most: 1, takes: []slot{slotAbout}, run: askAbout,
+		},
+		{
+			name: "at", args: "TERMINAL", line: "everything at one point: plan, joints and facts",
+			text: "What the plan wants there, what is soldered there, and what has been undone there, each with the fact that says so. " +
+				"Pins may be given with their electrode, as V1.2-grid.",
+			example: "at V1.2-grid",
+			least:   1, most: 1, takes: []slot{slotTerminal}, run: askAt,
+		},
+		{
+			name: "path", args: "A B", line: "the way from one terminal to another, joint by joint",
+			text: "As drawn and as built, over the fewest joints, in the present position of every switch and plug. " +
+				"Each step quotes the fact that made it.",
+			example: "path J1.tip R1.1",
+			least:   2, most: 2, takes: []slot{slotTerminal, slotTerminal}, run: askPath,
+		},
+		{
+			name: "joints", args: "[REF | TERMINAL]", line: "what is joined on the bench, in the order in which it was done",
+			text:    "Leads, legs, solder and bolts; not what has been undone. With a part or a terminal: the joints there.",
+			example: "joints J1",
+			most:    1, takes: []slot{slotTerminal}, run: askJoints,
+		},
+		{
+			name: "readings", args: "[REF | TERMINAL]", line: "what the meter said",
+			text: "Each with the positions that the reading names. What the meter shows with its probes together is " +
+				"told by “reading probes”.",
+			example: "readings",
+			most:    1, takes: []slot{slotTerminal}, run: askReadings,
+		},
+		{
+			name: "sources", args: "[REF]", line: "who says which coloured lead is which end, side by side",
+			text: "One column for each source that has a colour key. Where they disagree the line says so; " +
+				"trust says which source holds.",
+			example: "sources",
+			most:    1, takes: []slot{slotKeyed}, run: askSources,
+		},
+	}
+}
+
+// terminalAsked resolves a word of a question to a terminal.
+func (s *Session) terminalAsked(a *asked, i int) (netlist.TerminalID, *diag.Diagnostic) {
+	t, problem, nearest := s.book.Terminal(a.word(i))
+	if problem != "" {
+		return t, &diag.Diagnostic{Rule: "unknown-name", Severity: diag.Fault, Place: a.place(i), Message: problem, Nearest: nearest}
+	}
+	return t, nil
+}
+
+func (s *Session) partAsked(a *asked, i int) (*netlist.Part, *diag.Diagnostic) {
+	word := a.word(i)
+	if p := s.book.Part(word); p != nil {
+		return p, nil
+	}
+	return nil, unknown(a.place(i), "no part is called "+word, nearestName(word, s.partNames(nil)))
+}
+
+func unknown(place diag.Place, message, nearest string) *diag.Diagnostic {
+	return &diag.Diagnostic{Rule: "unknown-name", Severity: diag.Fault, Place: place, Message: message, Nearest: nearest}
+}
+
+// filter is what a question about the bench can be narrowed to: one terminal,
+// all terminals of a part, or everything.
+type filter struct {
+	terminal netlist.TerminalID
+	part     *netlist.Part
+}
+
+func (s *Session) filterAsked(a *asked) (filter, *diag.Diagnostic) {
+	f := filter{terminal: netlist.NoTerminal}
+	word := a.word(0)
+	if word == "" {
+		return f, nil
+	}
+	if f.part = s.book.Part(word); f.part != nil {
+		return f, nil
+	}
+	var wrong *diag.Diagnostic
+	f.terminal, wrong = s.terminalAsked(a, 0)
+	return f, wrong
+}
+
+func (s *Session) passes(f filter, ids ...netlist.TerminalID) bool {
+	switch {
+	case f.part != nil:
+		return slices.ContainsFunc(ids, func(t netlist.TerminalID) bool { return s.book.Terminals[t].Part == f.part })
+	case f.terminal != netlist.NoTerminal:
+		return slices.Contains(ids, f.terminal)
+	}
+	return true
+}
+
+type jointRow struct {
+	How    string   `json:"how"`
+	From   string   `json:"from"`
+	To     string   `json:"to"`
+	Colour string   `json:"colour"`
+	Label  string   `json:"label"`
+	Where  placeDoc `json:"where"`
+	joint  netlist.Joint
+}
+
+type jointsAnswer struct {
+	Joints listOf[jointRow] `json:"joints"`
+	word   string
+}
+
+func (s *Session) jointRow(j netlist.Joint) jointRow {
+	r := jointRow{
+		How: howJoined(j), From: s.book.Name(j.A), To: s.book.Name(j.B),
+		Colour: j.Colour.String(), Label: j.Label, joint: j,
+	}
+	if j.Fact != nil {
+		r.Where = placed(j.Fact.Place())
+	}
+	return r
+}
+
+func askJoints(s *Session, a *asked) (answer, *diag.Diagnostic) {
+	f, wrong := s.filterAsked(a)
+	if wrong != nil {
+		return nil, wrong
+	}
+	found := jointsAnswer{word: a.word(0)}
+	for _, j := range s.bench().Joints {
+		if j.Kind != netlist.Pad && s.passes(f, j.A, j.B) {
+			found.Joints = append(found.Joints, s.jointRow(j))
+		}
+	}
+	return found, nil
+}
+
+var jointNames = [...]string{
+	netlist.Leg: "leg", netlist.Wire: "lead", netlist.Screen: "screen", netlist.Solder: "solder",
+	netlist.Bolt: "bolt", netlist.Hole: "leg in its hole", netlist.Pad: "print",
+}
+
+func howJoined(j netlist.Joint) string { return jointNames[j.Kind] }
+
+func (a jointsAnswer) write(p *page) {
+	var rows []row
+	for _, r := range a.Joints {
+		how := []span{plain(r.How)}
+		if r.joint.Kind == netlist.Wire {
+			how = append(swatch(r.joint.Colour), plain(" lead"))
+		}
+		if r.Label != "" {
+			how = append(how, plain(" “"+r.Label+"”"))
+		}
+		place := ""
+		if r.joint.Fact != nil {
+			place = placeText(r.joint.Fact.Place())
+		}
+		rows = append(rows, row{cell(r.From), cell(r.To), how, {faint(place)}})
+	}
+	p.table(0, rows)
+	p.say(0, 0, plain(tally(len(a.Joints), "joint", a.word)))
+}
+
+type readingRow struct {
+	Red     string   `json:"red"`
+	Black   string   `json:"black"`
+	Value   string   `json:"value"`
+	With    string   `json:"with"`
+	Remark  string   `json:"remark"`
+	Where   placeDoc `json:"where"`
+	reading *netlist.Reading
+}
+
+type readingsAnswer struct {
+	Readings listOf[readingRow] `json:"readings"`
+	Probes   float64            `json:"probes_ohms"`
+	word     string
+}
+
+func askReadings(s *Session, a *asked) (answer, *diag.Diagnostic) {
+	f, wrong := s.filterAsked(a)
+	if wrong != nil {
+		return nil, wrong
+	}
+	found := readingsAnswer{Probes: s.bench().Probes, word: a.word(0)}
+	for _, r := range s.book.Readings {
+		if s.passes(f, r.Red, r.Black) {
+			found.Readings = append(found.Readings, s.readingRow(r))
+		}
+	}
+	return found, nil
+}
+
+func (s *Session) readingRow(r *netlist.Reading) readingRow {
+	value := r.Value.Text
+	if r.Sign != "" {
+		value = strings.TrimSpace(r.Sign + " " + value)
+	}
+	return readingRow{
+		Red: s.book.Name(r.Red), Black: s.book.Name(r.Black), Value: value,
+		With: settingText(r.With), Remark: r.Remark, Where: placed(r.Fact.Place()), reading: r,
+	}
+}
+
+// settingText lists positions in the order of the parts.
+func settingText(setting netlist.Setting) string {
+	var refs []netlist.ControlRef
+	for ref := range setting {
+		refs = append(refs, ref)
+	}
+	slices.SortFunc(refs, func(a, b netlist.ControlRef) int {
+		if a.Part != b.Part {
+			return a.Part.Index - b.Part.Index
+		}
+		return a.Control - b.Control
+	})
+	var texts []string
+	for _, ref := range refs {
+		r := positionOf(ref.Part, ref.Control, setting)
+		texts = append(texts, r.Control+" "+r.Now)
+	}
+	return strings.Join(texts, ", ")
+}
+
+func (a readingsAnswer) write(p *page) {
+	var rows []row
+	for _, r := range a.Readings {
+		tail := []span{faint(placeText(r.reading.Fact.Place()))}
+		if r.Remark != "" {
+			tail = append(tail, plain(" "+r.Remark))
+		}
+		value := r.Value
+		if r.With != "" {
+			value += " with " + r.With
+		}
+		rows = append(rows, row{cell(r.Red), cell(r.Black), {strong(value)}, tail})
+	}
+	p.table(0, rows)
+	p.say(0, 0, plain(tally(len(a.Readings), "reading", a.word)))
+}

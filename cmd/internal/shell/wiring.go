@@ -1,0 +1,74 @@
+package shell
+
+import (
+	"buzzout/netlist"
+)
+
+// A wiring is the plan and the bench of a book under the first meaning of its
+// leads' colours, joined without regard to switches and plugs: what a
+// builder has soldered, and not what a control happens to close.
+type wiring struct {
+	book    *netlist.Book
+	bench   *netlist.Bench
+	meaning netlist.Meaning
+	built   *netlist.Harness // in the present setting
+	island  []netlist.TerminalID
+}
+
+func newWiring(book *netlist.Book) *wiring {
+	bench := book.Bench()
+	w := &wiring{book: book, bench: bench, meaning: book.Meanings()[0]}
+	w.built = bench.Built(w.meaning, bench.Setting)
+	w.island = make([]netlist.TerminalID, len(book.Terminals))
+	for t := range w.island {
+		w.island[t] = netlist.TerminalID(t)
+	}
+	for _, j := range w.built.Joins {
+		if j.Kind != netlist.ByContact && j.Kind != netlist.ByPlug {
+			w.island[w.root(j.A)] = w.root(j.B)
+		}
+	}
+	return w
+}
+
+func (w *wiring) root(t netlist.TerminalID) netlist.TerminalID {
+	for w.island[t] != t {
+		w.island[t] = w.island[w.island[t]]
+		t = w.island[t]
+	}
+	return t
+}
+
+// joined reports whether two terminals are one conductor on the bench.
+func (w *wiring) joined(a, b netlist.TerminalID) bool { return w.root(a) == w.root(b) }
+
+// progress counts the joints of a net: those that hold its terminals together
+// now, and those that it takes in all. Tags are means and are not counted,
+// nor are parts that are said not to be there.
+func (w *wiring) progress(n *netlist.Net) (made, of int) {
+	seen := map[netlist.TerminalID]bool{}
+	points := 0
+	counted := map[netlist.TerminalID]bool{}
+	for _, m := range n.Members {
+		if counted[m.Terminal] || !w.counts(m.Terminal) {
+			continue
+		}
+		counted[m.Terminal] = true
+		points++
+		seen[w.root(m.Terminal)] = true
+	}
+	if points == 0 {
+		return 0, 0
+	}
+	return points - len(seen), points - 1
+}
+
+// counts reports whether comparison asks for a terminal.
+func (w *wiring) counts(t netlist.TerminalID) bool {
+	term := &w.book.Terminals[t]
+	if term.Tie || term.Part == nil {
+		return false
+	}
+	f := w.bench.Fittings[term.Part]
+	return f == nil || !f.Absent
+}
