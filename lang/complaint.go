@@ -102,11 +102,6 @@ func (p *parser) outOfBounds(pc piece) (diag.Diagnostic, bool) {
 		d.Mend = []string{"part it into several facts"}
 		return d, true
 	}
-	for i, t := range pc.tokens {
-		if t.kind == wordToken && t.end-t.start > maxWord {
-			return fault(ruleTooLong, p.span(pc.tokens[i:i+1]), "this word has %d characters, and a name has at most %d", utf8.RuneCountInString(p.textOf(t)), maxWord), true
-		}
-	}
 	if pc.tokens[0].kind != wordToken {
 		if d, wrong := p.unreadableToken(pc.tokens); wrong {
 			return d, true
@@ -134,8 +129,11 @@ func (p *parser) unreadableToken(tokens []token) (diag.Diagnostic, bool) {
 			d.Mend = []string{"put " + quote + " after its last word"}
 			return d, true
 		case badToken:
-			if p.textOf(t) == "”" {
+			switch {
+			case p.textOf(t) == "”":
 				return fault(ruleBadCharacter, at, "” closes a text, and none is open here"), true
+			case t.end-t.start > maxWord && !strings.ContainsFunc(p.textOf(t), notInWord):
+				return fault(ruleTooLong, at, "this word has %d characters, and a name has at most %d", utf8.RuneCountInString(p.textOf(t)), maxWord), true
 			}
 			return fault(ruleBadCharacter, at, "%s", strangeCharacter(p.textOf(t))), true
 		}
@@ -200,29 +198,28 @@ func (p *parser) closedEarly(pc piece, line []token) diag.Diagnostic {
 	return d
 }
 
-// complainOfBraces speaks of braces that are not closed, and of a fact in the
-// braces of another.
-func (p *parser) complainOfBraces(pc piece) {
-	if pc.within >= 0 {
-		d := fault(ruleFactInBraces, p.span(pc.tokens[:1]), "`%s` begins a fact, and stands inside the braces of another", Fold(p.textOf(pc.tokens[0])))
-		brace := diag.Place{Source: p.src, Start: pc.within, End: pc.within + 1}
-		d.Also = []diag.Note{{Place: brace, Text: "the braces are opened here"}}
-		d.Notes = []string{"It was read as if it stood after them."}
-		d.Mend = []string{"move it below the brace that closes"}
-		p.complain(d)
-	}
-	if pc.open < 0 || pc.close >= 0 {
-		return
-	}
+// factInBraces: a fact stands in the braces of another, which are closed below
+// it.
+func (p *parser) factInBraces(pc piece) diag.Diagnostic {
+	d := fault(ruleFactInBraces, p.span(pc.tokens[:1]), "`%s` begins a fact, and stands inside the braces of another", Fold(p.textOf(pc.tokens[0])))
+	brace := diag.Place{Source: p.src, Start: pc.within, End: pc.within + 1}
+	d.Also = []diag.Note{{Place: brace, Text: "the braces are opened here"}}
+	d.Notes = []string{"It was read as if it stood after them."}
+	d.Mend = []string{"move it below the brace that closes"}
+	return d
+}
+
+// openBrace: a brace is never closed, and the next fact or the end of the text
+// shows it.
+func (p *parser) openBrace(pc piece) diag.Diagnostic {
 	d := fault(ruleOpenBrace, p.span(pc.tokens[pc.open:pc.open+1]), "this brace is never closed")
+	d.Mend = []string{"put } after the last of its lines"}
 	if pc.proof >= 0 {
 		proof := diag.Place{Source: p.src, Start: pc.proof, End: pc.proof + 1}
 		d.Also = []diag.Note{{Place: proof, Text: "the next fact begins"}}
 		d.Mend = []string{"put } above the next fact"}
-	} else {
-		d.Mend = []string{"put } after the last of its lines"}
 	}
-	p.complain(d)
+	return d
 }
 
 // unknownWord: the first word begins neither a fact nor, at the prompt, a
@@ -274,6 +271,14 @@ func wordsOf(forms []form) []string {
 
 // reservedName: a part is called by a word that means something else.
 func (p *parser) reservedName(s Statement) (diag.Diagnostic, bool) {
+	switch carrier := s.(type) {
+	case *Question:
+		if carrier.Try != nil {
+			return p.reservedName(carrier.Try)
+		}
+	case *Strike:
+		return p.reservedName(carrier.Struck)
+	}
 	part, ok := s.(*Part)
 	if !ok {
 		return diag.Diagnostic{}, false

@@ -187,17 +187,8 @@ func (c *cutter) closesTooEarly(i int) bool {
 // Otherwise it proves that the braces were never closed.
 func (c *cutter) stranger(fact int) (end int, stranger bool) {
 	end = c.lineEnd(fact)
-	depth := 0
-	for i := fact; i < end; i++ {
-		switch c.kind(i) {
-		case openToken:
-			depth = 1
-		case closeToken:
-			depth--
-		}
-	}
-	if depth != 0 {
-		return 0, false // it opens braces of its own, or closes ours
+	if open, close := braces(c.tokens[fact:end]); open >= 0 && close < 0 {
+		return 0, false // it opens braces of its own
 	}
 	for i := end; i < len(c.tokens); i++ {
 		switch c.kind(i) {
@@ -232,17 +223,32 @@ func (c *cutter) partStrangers(p piece, start int, strangers []span) {
 	p.tokens = own
 	c.ready = append(c.ready, p.trimmed())
 	for _, s := range strangers {
-		stranger := piece{tokens: c.tokens[s.start:s.end], open: -1, close: -1, proof: -1, within: brace}
-		for i, t := range stranger.tokens {
-			switch {
-			case t.kind == openToken && stranger.open < 0:
-				stranger.open = i
-			case t.kind == closeToken && stranger.open >= 0:
-				stranger.close = i
+		own := c.tokens[s.start:s.end]
+		open, close := braces(own)
+		c.ready = append(c.ready, piece{tokens: own, open: open, close: close, proof: -1, within: brace})
+	}
+}
+
+// braces finds the first brace that opens in a line, and the one that closes
+// it; -1 for one that is not there.
+func braces(line []token) (open, close int) {
+	open = -1
+	depth := 0
+	for i, t := range line {
+		switch t.kind {
+		case openToken:
+			if depth++; open < 0 {
+				open = i
+			}
+		case closeToken:
+			if depth > 0 {
+				if depth--; depth == 0 {
+					return open, i
+				}
 			}
 		}
-		c.ready = append(c.ready, stranger)
 	}
+	return open, -1
 }
 
 // strayLine reports whether a line of a block, or the brace that closes one,

@@ -19,8 +19,6 @@ const (
 	maxMistakes = 1000
 	// maxTokens is how many words and signs one statement may have.
 	maxTokens = 200_000
-	// maxWord is how long one word may be, in bytes.
-	maxWord = 200
 )
 
 // Parse reads a notebook. It never fails: what could not be read is in
@@ -112,6 +110,7 @@ func (p *parser) read(pc piece, n node) Statement {
 		return nil
 	}
 	pc.classify(p.src.Text, h)
+	before := len(p.file.Mistakes)
 	s := p.entry(pc, h, n)
 	if s == nil {
 		return nil
@@ -120,7 +119,12 @@ func (p *parser) read(pc piece, n node) Statement {
 		p.complain(d)
 		return nil
 	}
-	p.complainOfBraces(pc)
+	switch {
+	case pc.within >= 0 && len(p.file.Mistakes) == before:
+		p.complain(p.factInBraces(pc))
+	case pc.open >= 0 && pc.close < 0:
+		p.complain(p.openBrace(pc))
+	}
 	return s
 }
 

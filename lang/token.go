@@ -54,6 +54,9 @@ type scanner struct {
 	all  bool // hand out blanks and comments, too
 }
 
+// maxWord is how long a word may be, in bytes. A longer one is a bad token.
+const maxWord = 200
+
 const byteOrderMark = "\uFEFF"
 
 func newScanner(text string, all bool) *scanner {
@@ -127,7 +130,10 @@ func (s *scanner) token() lexer.TokenType {
 		s.at += len("”")
 		return badToken
 	}
-	s.word()
+	start := s.at
+	if s.word(); s.at-start > maxWord {
+		return badToken
+	}
 	return wordToken
 }
 
@@ -258,6 +264,13 @@ func (s *scanner) class() (class, int) {
 		return badClass, size
 	}
 	return wordClass, size
+}
+
+// notInWord reports whether no word may hold a character.
+func notInWord(r rune) bool {
+	s := scanner{text: string(r)}
+	class, _ := s.class()
+	return class != wordClass
 }
 
 // definition plugs the scanner into participle.
