@@ -12,14 +12,12 @@ action. Exchanging ends that are alike is no mistake and is not told; ends
 that are alike but for the phase are: an output transformer's anode leads
 exchanged turn the feedback into an oscillator.
 
-    part TB1 tagboard 4
-    part R1, R2, R3, R4 resistor 100k
+    part R1, R2 resistor 100k
     part A, B, C, D post
     net a R1.1 A
     net b R2.1 B
     net c R1.2 C
     net d R2.2 D
-    spare R3.1..2 R4.1..2
     solder A R2.1
     solder B R1.1
     solder C R1.2

@@ -41,8 +41,8 @@ on fuse holders (J. Dunn, 2015).
 
 func lookFuseEnd(c *verify.Case, report func(verify.Finding)) {
 	book := c.Book()
-	entries := entries(c.Planned())
-	if len(entries) == 0 {
+	mains := entries(c.Planned())
+	if len(mains) == 0 {
 		return
 	}
 	first := firstJoints(c.Bench)
@@ -70,7 +70,7 @@ func lookFuseEnd(c *verify.Case, report func(verify.Finding)) {
 			where = "in the plan"
 			notes = []diag.Note{quotePlan(book, side)}
 		}
-		for _, in := range entries {
+		for _, in := range mains {
 			live := on.of(in.live)
 			if on.of(side) != live || on.of(end) == live {
 				continue

@@ -36,13 +36,13 @@ Two fuses with a reversible plug were read in a workshop thread only.
 
 func lookFusedNeutral(c *verify.Case, report func(verify.Finding)) {
 	book := c.Book()
-	entries := entries(c.Planned())
-	if len(entries) == 0 {
+	mains := entries(c.Planned())
+	if len(mains) == 0 {
 		return
 	}
 	side := wired(c.Planned()).throughSeriesCoils(book).throughContacts(book, onOff)
 	windings := windingEnds(side, book)
-	for _, in := range entries {
+	for _, in := range mains {
 		live, neutral := side.of(in.live), side.of(in.neutral)
 		if windings[live] || windings[neutral] || live == neutral {
 			continue

@@ -95,13 +95,7 @@ func lookIdleContact(c *verify.Case, report func(verify.Finding)) {
 	if len(list) == 0 {
 		return
 	}
-	signal := direct.clone().through(book, parts.Resistance, parts.Capacitance, parts.Track)
-	grids := map[netlist.TerminalID]netlist.TerminalID{}
-	for _, g := range controlGrids(book) {
-		if root := signal.of(g); !has(grids, root) {
-			grids[root] = g
-		}
-	}
+	grids := gridsBehind(book, direct, list)
 	for _, k := range list {
 		f := verify.Finding{
 			Severity:  diag.Remark,
@@ -112,7 +106,7 @@ func lookIdleContact(c *verify.Case, report func(verify.Finding)) {
 			Action:    fmt.Sprintf("if it is meant to stay free, say: spare %s", book.Name(k.idle)),
 		}
 		rests := len(k.contact.Positions) > 0 && k.contact.Positions[0] == 0
-		if grid, ok := grids[signal.of(k.used)]; ok && rests && !grounded(book, direct, k.used) {
+		if grid, ok := grids[k.used]; ok && rests {
 			f.Severity = diag.Caution
 			f.Message += ", which leads to a grid"
 			f.Cause = fmt.Sprintf("With no plug in, the way to %s hangs open and picks up hum. %s",
@@ -124,7 +118,44 @@ func lookIdleContact(c *verify.Case, report func(verify.Finding)) {
 	}
 }
 
-// grounded says that a terminal is on the earth's or the chassis's conductor.
-func grounded(b *netlist.Book, c conductors, t netlist.TerminalID) bool {
-	return c.marked(earths(b))[c.of(t)]
+// gridsBehind gives for the used ends of contacts a grid that they lead to:
+// on the same conductor, or behind one resistor or capacitor. Further away
+// everything leads to everything. A grid on the conductor of the jack's own
+// sleeve is grounded and does not count.
+func gridsBehind(b *netlist.Book, c conductors, list []idleEnd) map[netlist.TerminalID]netlist.TerminalID {
+	grids := map[netlist.TerminalID]netlist.TerminalID{}
+	for _, g := range controlGrids(b) {
+		if root := c.of(g); !has(grids, root) {
+			grids[root] = g
+		}
+	}
+	ends := map[netlist.TerminalID][]idleEnd{}
+	behind := map[netlist.TerminalID]netlist.TerminalID{}
+	reach := func(k idleEnd, root netlist.TerminalID) {
+		sleeve := called(k.part, "sleeve")
+		if grid, ok := grids[root]; ok && !has(behind, k.used) && (sleeve == netlist.NoTerminal || c.of(sleeve) != root) {
+			behind[k.used] = grid
+		}
+	}
+	for _, k := range list {
+		root := c.of(k.used)
+		ends[root] = append(ends[root], k)
+		reach(k, root)
+	}
+	for _, p := range b.Parts {
+		for i := range p.Kind.Elements {
+			e := &p.Kind.Elements[i]
+			if e.Type != parts.Resistance && e.Type != parts.Capacitance {
+				continue
+			}
+			from, to := c.of(p.Terminals[e.Ends[0]]), c.of(p.Terminals[e.Ends[1]])
+			for _, k := range ends[from] {
+				reach(k, to)
+			}
+			for _, k := range ends[to] {
+				reach(k, from)
+			}
+		}
+	}
+	return behind
 }

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"buzzout/lang/diag"
 	"buzzout/netlist"
@@ -59,11 +60,33 @@ func lookNoBleeder(c *verify.Case, report func(verify.Finding)) {
 		if t == nil {
 			t = newTrails(c.Planned(), passedParts(book))
 		}
-		_, through := alongTrail(c.Planned(), t.way(plus, minus))
+		way := t.way(plus, minus)
+		_, through := alongTrail(c.Planned(), way)
 		j := &c.Bench.Joints[first[plus]]
 		f.Message = "on the bench " + f.Message
 		f.Evidence = append([]diag.Note{quote(j.Fact, j.Place)}, f.Evidence...)
-		f.Action = fmt.Sprintf("fit the part or mend the joint that is missing on the way of the plan%s", through)
+		f.Action = fmt.Sprintf("mend the joint that is missing on the way of the plan%s", through)
+		if missing := notWired(way, first); len(missing) > 0 {
+			f.Action = fmt.Sprintf("fit %s, which belongs on the way of the plan%s", and(refs(missing)), through)
+			for _, p := range missing {
+				f.Terminals = append(f.Terminals, p.Terminals...)
+			}
+		}
 		report(f)
 	})
+}
+
+// notWired are the parts of a trail that are carried by their own legs and
+// have one without a joint.
+func notWired(way []hop, first []int32) []*netlist.Part {
+	var list []*netlist.Part
+	for _, hop := range way {
+		if hop.part == nil || !hasLegs(hop.part.Kind) || slices.Contains(list, hop.part) {
+			continue
+		}
+		if slices.ContainsFunc(hop.part.Terminals, func(t netlist.TerminalID) bool { return first[t] < 0 }) {
+			list = append(list, hop.part)
+		}
+	}
+	return list
 }

@@ -87,7 +87,7 @@ func plannedFigures(p *netlist.Part) map[lang.Quantity][]lang.Figure {
 // compareFigures tells a value outside the planned tolerance, and a rating
 // that is lower than planned.
 func compareFigures(p *netlist.Part, planned, fitted lang.Figure) (verify.Finding, bool) {
-	f := verify.Finding{Severity: diag.Caution}
+	f := verify.Finding{Severity: diag.Caution, Terminals: p.Terminals}
 	switch fitted.Quantity {
 	case lang.Ohms, lang.Farads, lang.Henries:
 		// Without a tolerance on the part's line, what is printed counts.

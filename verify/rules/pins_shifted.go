@@ -11,7 +11,7 @@ The wires of a socket or connector are all one or more pins round, or in
 mirror order: the pins were counted from the wrong gap, or seen from the wrong
 side. Pins are counted clockwise from the gap or key, seen from the tags.
 
-    part J1 connector 4
+    part J1 connector-ring 4
     part R1, R2, R3, R4 resistor 100k
     net a J1.1 R1.1
     net b J1.2 R2.1

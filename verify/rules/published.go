@@ -73,14 +73,14 @@ func (r row) origin() string {
 	case r["status"] == "derived":
 		return "(" + first + ")"
 	case n == 1:
-		first += " and one more source"
+		first += ", and one more"
 	case n > 1:
-		first += fmt.Sprintf(" and %d more sources", n)
+		first += fmt.Sprintf(", and %d more", n)
 	}
 	if r["status"] == "mixed" {
-		return "(partly read in " + first + ")"
+		return "(partly from: " + first + ")"
 	}
-	return "(read in " + first + ")"
+	return "(source: " + first + ")"
 }
 
 // practiceSays gives a row of the practice table as a sentence with its origin.

@@ -42,15 +42,15 @@ switches and fuses.
 
 func lookSwitchedNeutral(c *verify.Case, report func(verify.Finding)) {
 	book := c.Book()
-	entries := entries(c.Planned())
-	if len(entries) == 0 {
+	mains := entries(c.Planned())
+	if len(mains) == 0 {
 		return
 	}
 	selector := func(k *parts.Kind, contact *parts.Contact) bool { return !onOff(k, contact) }
 	off := wired(c.Planned()).through(book, parts.Fuse).throughSeriesCoils(book).throughContacts(book, selector)
 	on := off.clone().throughContacts(book, onOff)
 	windingsOff, windingsOn := windingEnds(off, book), windingEnds(on, book)
-	for _, in := range entries {
+	for _, in := range mains {
 		if !windingsOff[off.of(in.live)] || windingsOff[off.of(in.neutral)] || !windingsOn[on.of(in.neutral)] {
 			continue
 		}

@@ -64,7 +64,7 @@ func lookTransformerColour(c *verify.Case, report func(verify.Finding)) {
 	for _, key := range book.Keys {
 		var differ []string
 		f := verify.Finding{Severity: diag.Remark}
-		var rows []row
+		var code row
 		for _, pair := range key.Pairs {
 			use := uses[pair.End]
 			if pair.End == netlist.NoTerminal || use == "" {
@@ -79,13 +79,13 @@ func lookTransformerColour(c *verify.Case, report func(verify.Finding)) {
 				book.Terminals[pair.End].Name, colour, codeColours(codes)))
 			f.Terminals = append(f.Terminals, pair.Lead)
 			f.Evidence = append(f.Evidence, quote(pair.Fact, pair.Place))
-			rows = append(rows, codes[0])
+			code = codes[0]
 		}
 		if len(differ) == 0 {
 			continue
 		}
 		f.Message = fmt.Sprintf("what %s says of %s is not the published code: %s", key.Origin, key.Part.Ref, and(differ))
-		f.Cause = fmt.Sprintf("This is the published code %s; makers vary, and a key off the object or a reading outranks it.", rows[0].origin())
+		f.Cause = fmt.Sprintf("This is the published code %s; makers vary, and a key off the object or a reading outranks it.", code.origin())
 		f.Action = "nothing, if the key was read off the object; else read the windings cold"
 		f.Check = "power off: the cold resistance of each winding tells mains, HT and heaters apart"
 		report(f)

@@ -42,13 +42,13 @@ school text; the factor of 1.5 to 2 in the former.
 
 func lookUnfusedLive(c *verify.Case, report func(verify.Finding)) {
 	book := c.Book()
-	entries := entries(c.Planned())
-	if len(entries) == 0 {
+	mains := entries(c.Planned())
+	if len(mains) == 0 {
 		return
 	}
 	side := wired(c.Planned()).throughSeriesCoils(book).throughContacts(book, nil)
 	windings := windingEnds(side, book)
-	for _, in := range entries {
+	for _, in := range mains {
 		if !windings[side.of(in.live)] {
 			continue
 		}
