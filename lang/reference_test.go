@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"buzzout/lang/diag"
 )
 
@@ -369,4 +371,8 @@ func TestFormsAndGrammarKnowTheSameWords(t *testing.T) {
 			t.Errorf("%s is longer than the longest word", f.Word)
 		}
 	}
+}
+
+func newRand(t *rapid.T) *rand.Rand {
+	return rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 }
