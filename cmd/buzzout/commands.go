@@ -100,6 +100,9 @@ func (p *program) shell(file, before string) shell.Status {
 	}
 	p.restore = lines.Restore
 	defer lines.Close()
+	if lines.Person() {
+		defer leaveTidily(lines.Restore)()
+	}
 	if lines.Person() && p.noInput {
 		return p.refuse(&usage{"the shell asks for lines, and --no-input forbids it", "ask a question instead: buzzout check " + file})
 	}

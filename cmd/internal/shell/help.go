@@ -13,7 +13,7 @@ func helpQueries() []query {
 	return []query{
 		{
 			name: "language", bare: true, line: "the language of the notebook: its grammar, and every word with an example",
-			text:    "For those who want to know exactly; help and one word is the shorter way.",
+			text:    "For those who want to know exactly; `help` and one word is the shorter way.",
 			example: "language", run: askLanguage,
 		},
 		{

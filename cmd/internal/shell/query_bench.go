@@ -13,14 +13,14 @@ func benchQueries() []query {
 		{
 			name: "about", args: "REF | NET | KIND | TERMINAL", line: "all that is known about one thing",
 			text: "A part: its values, its terminals, and where each belongs and is. A net: its terminals, and how they are joined. " +
-				"A kind: its terminals and what stands between them. A terminal: the same as at.",
+				"A kind: its terminals and what stands between them. A terminal: the same as `at`.",
 			example: "about V1",
 			least:   1, most: 1, takes: []slot{slotAbout}, run: askAbout,
 		},
 		{
 			name: "at", args: "TERMINAL", line: "everything at one point: plan, joints and facts",
 			text: "What the plan wants there, what is soldered there, and what has been undone there, each with the fact that says so. " +
-				"Pins may be given with their electrode, as V1.2-grid.",
+				"Pins may be given with their electrode, as `V1.2-grid`.",
 			example: "at V1.2-grid",
 			least:   1, most: 1, takes: []slot{slotTerminal}, run: askAt,
 		},
@@ -40,14 +40,14 @@ func benchQueries() []query {
 		{
 			name: "readings", args: "[REF | TERMINAL]", line: "what the meter said",
 			text: "Each with the positions that the reading names. What the meter shows with its probes together is " +
-				"told by “reading probes”.",
+				"told by `reading probes`.",
 			example: "readings",
 			most:    1, takes: []slot{slotTerminal}, run: askReadings,
 		},
 		{
 			name: "sources", args: "[REF]", line: "who says which coloured lead is which end, side by side",
 			text: "One column for each source that has a colour key. Where they disagree the line says so; " +
-				"trust says which source holds.",
+				"`trust` says which source holds.",
 			example: "sources",
 			most:    1, takes: []slot{slotKeyed}, run: askSources,
 		},

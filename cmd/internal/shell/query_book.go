@@ -34,13 +34,13 @@ func bookQueries() []query {
 		},
 		{
 			name: "notes", line: "the remarks that the notebook keeps",
-			text:    "The note facts, with their places. A remark in quotes behind another fact stays with that fact: see facts.",
+			text:    "The `note` facts, with their places. A remark in quotes behind another fact stays with that fact: see `facts`.",
 			example: "notes", run: askNotes,
 		},
 		{
 			name: "positions", args: "[REF]", line: "the controls, their positions and where they stand now",
 			text: "A control that nobody has set rests in its first position. A track rests nowhere: until it is set, " +
-				"its position is not known. The fact set moves a control.",
+				"its position is not known. The fact `set` moves a control.",
 			example: "positions",
 			most:    1, takes: []slot{slotPart}, run: askPositions,
 		},

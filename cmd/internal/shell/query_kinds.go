@@ -12,13 +12,13 @@ func ruleQueries() []query {
 		{
 			name: "kinds", bare: true, args: "[WORD]", line: "the kinds of part that a part fact can name",
 			text: "Those that come with the tool, group by group, and the notebook's own. With a word: those whose name, " +
-				"other names, title or group hold it. about KIND tells all of one.",
+				"other names, title or group hold it. `about KIND` tells all of one.",
 			example: "kinds jack",
 			most:    1, takes: []slot{slotKind}, run: askKinds,
 		},
 		{
 			name: "rules", bare: true, line: "what is looked for, rule by rule",
-			text: "Of the notebook, the plan and the wiring as built. explain RULE tells why it matters, shows an example and says " +
+			text: "Of the notebook, the plan and the wiring as built. `explain RULE` tells why it matters, shows an example and says " +
 				"how to check it at the bench.",
 			example: "rules", run: askRules,
 		},

@@ -13,7 +13,7 @@ func sessionQueries() []query {
 		{
 			name: "undo", line: "take the last fact of the notebook back",
 			text: "The line is taken out of the file, and kept in a file of its own under the state folder. Said again, the fact before it is taken back. " +
-				"What was undone at the bench is told by unsolder, and what was never true by strike: these keep the record.",
+				"What was undone at the bench is told by `unsolder`, and what was never true by `strike`: these keep the record.",
 			example: "undo", scope: atPrompt, run: doUndo,
 		},
 		{
@@ -24,12 +24,12 @@ func sessionQueries() []query {
 		{
 			name: "reload", line: "read the notebook again",
 			text: "An editor may change the file, and the books that it uses, at any time. The shell looks before each line, and says so when " +
-				"something has changed; reload looks at once and says how much there is.",
+				"something has changed; `reload` looks at once and says how much there is.",
 			example: "reload", scope: atPrompt, run: doReload,
 		},
 		{
 			name: "quit", also: "exit", line: "end the session",
-			text:    "Every fact is in the file already, so there is nothing to save. Ctrl-D on an empty line does the same; so does exit.",
+			text:    "Every fact is in the file already, so there is nothing to save. Ctrl-D on an empty line does the same; so does `exit`.",
 			example: "quit", scope: atPrompt, run: doQuit,
 		},
 	}

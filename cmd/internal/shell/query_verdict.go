@@ -15,8 +15,8 @@ func verdictQueries() []query {
 		{
 			name: "check", args: "[plan | built] [RULE]", line: "the verdict: what is wrong in the notebook, the plan and the wiring",
 			text: "All rules, and the comparison of plan and wiring. Without a word: everything. " +
-				"plan: the drawing alone, before anything is soldered. built: the wiring as it is. " +
-				"With a rule's name: only that, and all of it. While the wiring is not complete, what is missing is only counted; todo lists it.",
+				"`plan`: the drawing alone, before anything is soldered. `built`: the wiring as it is. " +
+				"With a rule's name: only that, and all of it. While the wiring is not complete, what is missing is only counted; `todo` lists it.",
 			example: "check",
 			most:    2, takes: []slot{slotCheck, slotRule}, run: askCheck,
 		},
