@@ -75,7 +75,8 @@ type partAbout struct {
 type terminalRow struct {
 	Name      string         `json:"name"`
 	Electrode string         `json:"electrode"`
-	Net       string         `json:"net"`
+	End       string         `json:"end"`       // of a flying lead: the end that it is taken to be
+	Net       string         `json:"net"`       // of a flying lead: that of its end
 	Joined    listOf[string] `json:"joined_to"` // on the bench, directly
 	Spare     bool           `json:"spare"`
 }
@@ -116,6 +117,10 @@ func (s *Session) terminalRow(t netlist.TerminalID) terminalRow {
 		if r.Electrode == term.Name {
 			r.Electrode = ""
 		}
+	}
+	if end, known := s.wiring().meaning.Ends[t]; known {
+		r.End = s.book.Terminals[end].Name
+		r.Net = or(r.Net, s.netName(end))
 	}
 	for _, j := range s.bench().Joints {
 		if other, at := otherEnd(j, t); at && j.Kind != netlist.Pad {
@@ -174,9 +179,37 @@ func (a *partAbout) write(p *page) {
 	}
 	p.quote(4, a.told)
 	p.gap()
-	rows := []row{{{faint("terminal")}, {faint("drawn on")}, {faint("on the bench")}}}
+	p.table(2, a.terminalRows())
+	for _, c := range a.Controls {
+		p.say(2, 4, plain(c.Control+" stands at: "+c.Now+" (of "+strings.Join(c.Positions, ", ")+")."))
+	}
+	if a.counts != "" {
+		p.say(2, 2, plain("check names it: "+a.counts+"."))
+	}
+}
+
+// terminalRows has a line for each terminal. The ends of a transformer are told
+// beside the leads that they are.
+func (a *partAbout) terminalRows() []row {
+	leads := false
+	said := map[string]bool{}
 	for _, t := range a.Terminals {
+		leads = leads || t.End != ""
+		said[t.End] = true
+	}
+	head := row{{faint("terminal")}, {faint("drawn on")}, {faint("on the bench")}}
+	if leads {
+		head = slices.Insert(head, 1, []span{faint("is")})
+	}
+	rows := []row{head}
+	for _, t := range a.Terminals {
+		if said[t.Name] && t.End == "" && len(t.Joined) == 0 {
+			continue
+		}
 		name := []span{strong(t.Name)}
+		if t.End != "" {
+			name = leadName(t.Name)
+		}
 		if t.Electrode != "" {
 			name = append(name, plain(" "+t.Electrode))
 		}
@@ -184,15 +217,13 @@ func (a *partAbout) write(p *page) {
 		if net == "" && t.Spare {
 			net = "spare"
 		}
-		rows = append(rows, row{name, cell(or(net, "-")), cell(or(strings.Join(t.Joined, ", "), "-"))})
+		r := row{name, cell(or(net, "-")), cell(or(strings.Join(t.Joined, ", "), "-"))}
+		if leads {
+			r = slices.Insert(r, 1, cell(or(t.End, "-")))
+		}
+		rows = append(rows, r)
 	}
-	p.table(2, rows)
-	for _, c := range a.Controls {
-		p.say(2, 4, plain(c.Control+" stands at: "+c.Now+" (of "+strings.Join(c.Positions, ", ")+")."))
-	}
-	if a.counts != "" {
-		p.say(2, 2, plain("check names it: "+a.counts+"."))
-	}
+	return rows
 }
 
 type netAbout struct {

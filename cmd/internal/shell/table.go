@@ -75,6 +75,7 @@ const (
 	slotHelp  // any word of which help knows
 	slotControl
 	slotKeyed // a part with flying leads
+	slotWith  // with, and positions
 )
 
 func (k slot) words(s *Session, said []string) []string {
@@ -116,6 +117,7 @@ func init() {
 		verdictQueries(),
 		bookQueries(),
 		benchQueries(),
+		stateQueries(),
 		ruleQueries(),
 		sessionQueries(),
 		helpQueries(),

@@ -1,0 +1,258 @@
+package shell
+
+import (
+	"fmt"
+	"strings"
+
+	"buzzout/lang/diag"
+	"buzzout/netlist"
+	"buzzout/verify/states"
+)
+
+// A needRow is one thing that would have to be so for two points to be joined.
+type needRow struct {
+	What string `json:"what"`
+	From string `json:"from"`
+	To   string `json:"to"`
+}
+
+type passRow struct {
+	From string `json:"from"`
+	Part string `json:"part"`
+	To   string `json:"to"`
+	text string
+}
+
+type contactRow struct {
+	Part string `json:"part"`
+	From string `json:"from"`
+	To   string `json:"to"`
+}
+
+// An elsewhere is the same question in other positions.
+type elsewhere struct {
+	With     string             `json:"with"`
+	Joined   bool               `json:"joined"`
+	Contacts listOf[contactRow] `json:"contacts"` // whose change makes the difference
+	Way      way                `json:"way"`
+	contacts []*states.Contact
+}
+
+type whyAnswer struct {
+	From       string          `json:"from"`
+	To         string          `json:"to"`
+	Harness    string          `json:"harness"` // built or planned
+	Joined     bool            `json:"joined"`
+	Way        way             `json:"way"`
+	Settings   int             `json:"settings"` // looked at
+	JoinedIn   int             `json:"joined_in"`
+	Conditions listOf[string]  `json:"conditions"` // the settings in which they are joined
+	Unmoved    listOf[string]  `json:"unmoved"`    // controls that were not moved: there are too many settings
+	Needs      listOf[needRow] `json:"needs"`
+	Through    listOf[passRow] `json:"through"`
+	With       *elsewhere      `json:"with"`
+	Drawn      string          `json:"drawn"` // what the plan says, where it says otherwise
+	what       string
+	controls   []string
+	cut        bool
+	stops      string
+}
+
+func askWhy(s *Session, a *asked) (answer, *diag.Diagnostic) {
+	from, wrong := s.terminalAsked(a, 0)
+	if wrong != nil {
+		return nil, wrong
+	}
+	to, wrong := s.terminalAsked(a, 1)
+	if wrong != nil {
+		return nil, wrong
+	}
+	with, wrong := s.withAsked(a, 2)
+	if wrong != nil {
+		return nil, wrong
+	}
+	what, draw := s.draw()
+	setting := s.bench().Setting
+	scene := states.NewScene(draw(setting), setting)
+	ans := scene.Why(from, to)
+	found := whyAnswer{
+		From: s.book.Name(from), To: s.book.Name(to), Harness: "built", Joined: ans.Joined,
+		Way: s.way(scene.Harness, from, to), what: what,
+		Settings: ans.Table.Settings, JoinedIn: ans.Table.Joined, cut: ans.Table.Cut,
+	}
+	if what == "As drawn" {
+		found.Harness = "planned"
+	} else if planned := s.book.Planned(s.wiring().meaning, setting); planned.Joined(from, to) != ans.Joined {
+		found.Drawn = "the plan has them as one conductor"
+		if ans.Joined {
+			found.Drawn = "the plan does not join them"
+		}
+	}
+	for _, ref := range ans.Table.Controls {
+		found.controls = append(found.controls, ref.Name())
+	}
+	for _, ref := range ans.Table.Left {
+		found.Unmoved = append(found.Unmoved, ref.Name())
+	}
+	for _, c := range ans.Table.Holds {
+		found.Conditions = append(found.Conditions, ans.Table.Words(c))
+	}
+	found.needs(s, ans.Gap)
+	for _, pass := range ans.Through {
+		if pass.Part != nil {
+			found.Through = append(found.Through, passRow{s.book.Name(pass.In), pass.Part.Ref, s.book.Name(pass.Out), passText(pass)})
+		}
+	}
+	if with != nil {
+		found.With = s.elsewhere(scene, draw, with, from, to)
+	}
+	return found, nil
+}
+
+// needs tells the steps of the least gap that are not there yet.
+func (a *whyAnswer) needs(s *Session, gap []states.Step) {
+	for i, step := range gap {
+		if i == 0 {
+			continue
+		}
+		before, here := s.book.Name(gap[i-1].At), s.book.Name(step.At)
+		switch {
+		case step.Net != netlist.NoNet:
+			a.Needs = append(a.Needs, needRow{fmt.Sprintf("a joint that the plan has, on net %s", s.book.Nets[step.Net].Name), before, here})
+		case step.Contact != nil && !step.Closed:
+			a.Needs = append(a.Needs, needRow{closes(step.Contact), before, here})
+		default:
+			continue
+		}
+		if a.stops == "" {
+			a.stops = before
+		}
+	}
+}
+
+// closes says in which positions a contact is closed: "the contact of J1,
+// closed in the position out".
+func closes(c *states.Contact) string {
+	what := "the contact of " + c.Part.Ref
+	if c.Inside {
+		what = c.Part.Ref + " itself"
+	}
+	return fmt.Sprintf("%s, closed in position %s", what, strings.Join(c.PositionNames(), " or "))
+}
+
+func passText(p states.Pass) string {
+	part := p.Part
+	if p.Element == nil {
+		return "a winding of " + part.Ref
+	}
+	for n := range part.Kind.Elements {
+		if &part.Kind.Elements[n] == p.Element && n < len(part.Values) && part.Values[n].Text != "" {
+			return fmt.Sprintf("%s, %s", part.Ref, part.Values[n].Text)
+		}
+	}
+	return part.Ref
+}
+
+// elsewhere asks the same in other positions.
+func (s *Session) elsewhere(scene *states.Scene, draw func(netlist.Setting) *netlist.Harness, with netlist.Setting, from, to netlist.TerminalID) *elsewhere {
+	setting := scene.Setting.With(with)
+	other := states.NewScene(draw(setting), setting)
+	d := scene.Difference(other, from, to)
+	e := &elsewhere{With: settingText(with), Joined: d.After, contacts: d.Contacts}
+	if d.After {
+		e.Way = s.way(other.Harness, from, to)
+	}
+	for _, c := range d.Contacts {
+		e.Contacts = append(e.Contacts, contactRow{c.Part.Ref, s.book.Name(c.A), s.book.Name(c.B)})
+	}
+	return e
+}
+
+func (a whyAnswer) write(p *page) {
+	if a.Joined {
+		p.say(0, 2, plain(a.what+", "+a.From+" and "+a.To+" are one conductor, in these positions of the switches and plugs:"))
+		a.Way.write(p, a.From)
+	} else {
+		p.say(0, 2, plain(a.what+", "+a.From+" and "+a.To+" are not one conductor, in these positions of the switches and plugs."))
+	}
+	if a.Drawn != "" {
+		p.say(0, 2, plain("But "+a.Drawn+": ask compare."))
+	}
+	a.writePositions(p)
+	if !a.Joined {
+		a.writeGap(p)
+	}
+	if a.With != nil {
+		a.writeElsewhere(p)
+	}
+}
+
+func (a whyAnswer) writePositions(p *page) {
+	p.gap()
+	switch {
+	case len(a.controls) == 0 && a.Joined:
+		p.say(0, 2, plain("No switch, plug or socket can change that."))
+	case len(a.controls) == 0:
+		p.say(0, 2, plain("No switch, plug or socket can join them."))
+	case a.JoinedIn == a.Settings:
+		p.say(0, 2, plain("They stay joined in all "+count(a.Settings, "setting")+" of "+joinAnd(a.controls)+"."))
+	case a.JoinedIn == 0:
+		p.say(0, 2, plain("They are apart in all "+count(a.Settings, "setting")+" of "+joinAnd(a.controls)+"."))
+	default:
+		p.say(0, 2, plain(fmt.Sprintf("They are joined in %d of %s of %s:", a.JoinedIn, count(a.Settings, "setting"), joinAnd(a.controls))))
+		for _, c := range a.Conditions {
+			p.say(2, 4, plain("with "+c))
+		}
+		if a.cut {
+			p.say(2, 4, plain("and in more ways"))
+		}
+	}
+	if len(a.Unmoved) > 0 {
+		p.say(0, 2, plain("Not moved, since there are too many settings to look at: "+joinAnd(a.Unmoved)+"."))
+	}
+}
+
+func (a whyAnswer) writeGap(p *page) {
+	p.gap()
+	if len(a.Needs) > 0 {
+		p.say(0, 2, plain("The way stops at "), strong(a.stops), plain(". The least that would join them:"))
+		for _, n := range a.Needs {
+			p.say(2, 4, plain(n.What+": "), strong(n.From), plain(" to "), strong(n.To))
+		}
+	} else {
+		p.say(0, 2, plain("Nothing in the plan joins them, and no contact: only a lead from one to the other would."))
+	}
+	p.gap()
+	if len(a.Through) == 0 {
+		p.say(0, 2, plain("There is no way through parts either."))
+		return
+	}
+	p.say(0, 2, plain("Through parts there is a way:"))
+	for _, pass := range a.Through {
+		p.line(2, strong(pass.From), plain("  through "+pass.text+"  to "), strong(pass.To))
+	}
+}
+
+func (a whyAnswer) writeElsewhere(p *page) {
+	p.gap()
+	e := a.With
+	switch {
+	case e.Joined == a.Joined && e.Joined:
+		p.say(0, 2, plain("With "+e.With+" they are one conductor as well."))
+		return
+	case e.Joined == a.Joined:
+		p.say(0, 2, plain("With "+e.With+" they are apart as well."))
+		return
+	case e.Joined:
+		p.say(0, 2, plain("With "+e.With+" they are one conductor. What makes the difference is what closes:"))
+	default:
+		p.say(0, 2, plain("With "+e.With+" they are apart. What makes the difference is what opens:"))
+	}
+	for i, c := range e.Contacts {
+		what := "the contact of " + c.Part
+		if e.contacts[i].Inside {
+			what = c.Part + " itself"
+		}
+		p.say(2, 4, plain(what+" between "), strong(c.From), plain(" and "), strong(c.To))
+	}
+}
