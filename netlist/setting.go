@@ -261,3 +261,19 @@ func (w *worker) probes(s *lang.Reading) {
 	}
 	w.log.probes = append(w.log.probes, loggedProbes{r.Value.Value, w.fact.Index})
 }
+
+// ReadSetting reads pairs of a control and its position as a question names
+// them. The mistakes say what could not be read.
+func (b *Book) ReadSetting(pairs []lang.Pair) (Setting, []diag.Diagnostic) {
+	book := *b
+	book.Mistakes = nil
+	reader := &builder{Book: &book, untold: map[string]bool{}}
+	s := Setting{}
+	for _, pair := range pairs {
+		for _, to := range reader.position(pair) {
+			s[to.ref] = to.to
+		}
+	}
+	reader.reportUnknownParts()
+	return s, book.Mistakes
+}

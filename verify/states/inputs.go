@@ -19,9 +19,9 @@ type Input struct {
 // Inputs finds the jacks whose tip leads to a grid through wiring, resistors,
 // capacitors and tracks, with a plug in every jack. A way ends at earth, at an
 // anode or cathode, and at a winding: what comes from a transformer is no
-// input. They are grouped by their first grid, in the order of the grids'
+// input. With a point given, that is asked for in place of a grid. They are grouped by their first grid, in the order of the grids'
 // inputs.
-func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book *netlist.Book) [][]Input {
+func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book *netlist.Book, point netlist.TerminalID) [][]Input {
 	all := netlist.Setting{}
 	var jacks []Input
 	for _, p := range book.Parts {
@@ -37,7 +37,7 @@ func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book
 	h := draw(s)
 	var groups [][]Input
 	for _, in := range jacks {
-		if in.Grid = firstGrid(h, s, in); in.Grid == netlist.NoTerminal {
+		if in.Grid = firstGrid(h, s, in, point); in.Grid == netlist.NoTerminal {
 			continue
 		}
 		i := slices.IndexFunc(groups, func(g []Input) bool { return h.Joined(g[0].Grid, in.Grid) })
@@ -66,9 +66,13 @@ func asJack(p *netlist.Part) (Input, bool) {
 }
 
 // firstGrid is the grid that is fewest parts away from the input's tip.
-func firstGrid(h *netlist.Harness, s netlist.Setting, in Input) netlist.TerminalID {
+func firstGrid(h *netlist.Harness, s netlist.Setting, in Input, point netlist.TerminalID) netlist.TerminalID {
 	of := h.Islands().Of
 	ends, grids := stops(h)
+	if point != netlist.NoTerminal {
+		grids = map[int32]netlist.TerminalID{of[point]: point}
+		delete(ends, of[point])
+	}
 	from, earth := of[in.Tip], of[in.Sleeve]
 	if from == earth || ends[from] {
 		return netlist.NoTerminal

@@ -91,10 +91,11 @@ type mixer struct {
 }
 
 // Mutes says what the inputs do to one another, for each grid that jacks lead
-// to. draw gives the harness in a setting; s is where all else stands.
-func Mutes(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book *netlist.Book) []Mixing {
+// to; with a point given, for that point. draw gives the harness in a setting;
+// s is where all else stands.
+func Mutes(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book *netlist.Book, point netlist.TerminalID) []Mixing {
 	var list []Mixing
-	for _, group := range Inputs(draw, s, book) {
+	for _, group := range Inputs(draw, s, book, point) {
 		if len(group) > maxInputs {
 			group = group[:maxInputs]
 		}

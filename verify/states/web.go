@@ -39,11 +39,24 @@ type Contact struct {
 	// valve, or a plug's own contact with its jack.
 	Inside bool
 
-	a, b int32 // conductors
+	control int   // index in Part.Kind.Controls
+	a, b    int32 // conductors
 }
 
 // At says that the contact is closed in a position.
 func (c *Contact) At(position int) bool { return c.Closed>>position&1 != 0 }
+
+// PositionNames are the positions in which the contact is closed, as its part
+// calls them.
+func (c *Contact) PositionNames() []string {
+	var names []string
+	for i, name := range c.Part.Kind.Controls[c.control].Positions {
+		if c.At(i) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
 
 // NewWeb takes together what is always joined in a harness. Plugs named in
 // the setting meet their jacks as long as the jack is in that position.
@@ -89,19 +102,19 @@ func (w *Web) contacts(s netlist.Setting) {
 			number := len(w.Controls)
 			for _, c := range k.Contacts {
 				if c.Control == i {
-					w.Contacts = append(w.Contacts, Contact{A: p.Terminals[c.A], B: p.Terminals[c.B], Control: number, Closed: mask(c.Positions), Part: p})
+					w.Contacts = append(w.Contacts, Contact{A: p.Terminals[c.A], B: p.Terminals[c.B], Control: number, Closed: mask(c.Positions), Part: p, control: i})
 				}
 			}
 			if i == k.Seat {
 				in := slices.Index(k.Controls[i].Positions, "in")
 				for _, set := range k.Joined {
 					for _, t := range set[1:] {
-						w.Contacts = append(w.Contacts, Contact{A: p.Terminals[set[0]], B: p.Terminals[t], Control: number, Closed: 1 << in, Part: p, Inside: true})
+						w.Contacts = append(w.Contacts, Contact{A: p.Terminals[set[0]], B: p.Terminals[t], Control: number, Closed: 1 << in, Part: p, Inside: true, control: i})
 					}
 				}
 			}
 			if at := s.PositionOf(ref); at.Plug != nil {
-				w.plug(p, at, number)
+				w.plug(p, at, number, i)
 			}
 			if len(w.Contacts) > before {
 				w.Controls = append(w.Controls, ref)
@@ -110,11 +123,11 @@ func (w *Web) contacts(s netlist.Setting) {
 	}
 }
 
-func (w *Web) plug(jack *netlist.Part, at netlist.Position, control int) {
+func (w *Web) plug(jack *netlist.Part, at netlist.Position, number, control int) {
 	for i, t := range jack.Kind.Terminals {
 		for k, other := range at.Plug.Kind.Terminals {
 			if strings.EqualFold(t.Name, other.Name) {
-				w.Contacts = append(w.Contacts, Contact{A: jack.Terminals[i], B: at.Plug.Terminals[k], Control: control, Closed: 1 << at.Index, Part: jack, Inside: true})
+				w.Contacts = append(w.Contacts, Contact{A: jack.Terminals[i], B: at.Plug.Terminals[k], Control: number, Closed: 1 << at.Index, Part: jack, Inside: true, control: control})
 			}
 		}
 	}

@@ -19,12 +19,12 @@ func stateQueries() []query {
 			least:   2, most: -1, takes: []slot{slotTerminal, slotTerminal, slotWith}, run: askWhy,
 		},
 		{
-			name: "mutes", args: "[with CONTROL POSITION, …]", line: "which input reaches the first grid, for every way of plugging in, and why",
+			name: "mutes", args: "[TERMINAL] [with CONTROL POSITION, …]", line: "which input reaches the first grid, for every way of plugging in, and why",
 			text: "For each grid that input jacks lead to: who is heard, who is shorted to ground, who is cut off and who is only divided down, " +
 				"with the contact or the plug that does it. Levels are worked out from the resistances, at 1 kHz. " +
-				"Then whether two sources can be plugged in at once and be selected, and the least rewiring that would allow it.",
+				"Then whether two sources can be plugged in at once and be selected, and the least rewiring that would allow it. With a terminal: the same for that point in place of a grid.",
 			example: "mutes",
-			most:    -1, takes: []slot{slotWith}, run: askMutes,
+			most:    -1, takes: []slot{slotMutes, slotWith}, run: askMutes,
 		},
 	}
 }

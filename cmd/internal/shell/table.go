@@ -76,6 +76,7 @@ const (
 	slotControl
 	slotKeyed // a part with flying leads
 	slotWith  // with, and positions
+	slotMutes // a terminal, or with
 )
 
 func (k slot) words(s *Session, said []string) []string {
@@ -103,6 +104,13 @@ func (k slot) words(s *Session, said []string) []string {
 		return s.controlNames()
 	case slotKeyed:
 		return s.partNames(hasKey)
+	case slotMutes:
+		return append(s.terminalNames(), "with")
+	case slotWith:
+		if with := slices.Index(said, "with"); with >= 0 {
+			return s.settingCandidates(said[with+1:])
+		}
+		return []string{"with"}
 	}
 	return nil
 }
