@@ -65,7 +65,7 @@ func parse(src *diag.Source, questions []string, prompt bool) *File {
 	for pc := range cut(src.Text) {
 		p.statement(pc)
 		if len(p.file.Mistakes) >= maxMistakes {
-			p.complain(tooManyMistakes(p.span(pc.tokens)))
+			p.complain(tooManyMistakes(p.spot(pc.tokens, len(pc.tokens))))
 			break
 		}
 	}
@@ -119,8 +119,10 @@ func (p *parser) read(pc piece, n node) Statement {
 		p.complain(d)
 		return nil
 	}
+	more := len(p.file.Mistakes) > before
 	switch {
-	case pc.within >= 0 && len(p.file.Mistakes) == before:
+	case more && (pc.within >= 0 || pc.oneLine()): // one message a line
+	case pc.within >= 0:
 		p.complain(p.factInBraces(pc))
 	case pc.open >= 0 && pc.close < 0:
 		p.complain(p.openBrace(pc))
