@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"unicode/utf8"
 
@@ -89,7 +90,13 @@ func FuzzParse(f *testing.F) {
 		if bad > len(file.Mistakes) {
 			t.Fatalf("%d statements are bad, and there are %d mistakes", bad, len(file.Mistakes))
 		}
+		lines := map[int]bool{}
 		for i, m := range file.Mistakes {
+			if line := m.Place.Position().Line; lines[line] && !strings.Contains(text, ";") {
+				t.Fatalf("two mistakes in line %d: %s", line, m.Message)
+			} else {
+				lines[line] = true
+			}
 			checkPlace(t, src, m.Place)
 			if m.Rule == "" || m.Severity != diag.Fault || m.Message == "" || !utf8.ValidString(diag.Visible(m.Message)) {
 				t.Fatalf("%+v", m)

@@ -19,6 +19,9 @@ const (
 	maxMistakes = 1000
 	// maxTokens is how many words and signs one statement may have.
 	maxTokens = 200_000
+	// longestHead is how many of them may stand before a list in braces for
+	// its lines to be read one by one, each with the head.
+	longestHead = 64
 )
 
 // Parse reads a notebook. It never fails: what could not be read is in
@@ -88,11 +91,29 @@ func (p *parser) complain(d diag.Diagnostic) {
 // statement reads one statement and puts it into the file.
 func (p *parser) statement(pc piece) {
 	n := node{place: p.span(pc.tokens), verb: Fold(pc.word(p.src.Text, 0))}
+	before := len(p.file.Mistakes)
 	if s := p.read(pc, n); s != nil {
 		p.file.Statements = append(p.file.Statements, s)
 	} else {
 		p.file.Statements = append(p.file.Statements, &Bad{n})
 	}
+	p.onePerLine(before)
+}
+
+// onePerLine keeps the first mistake of each line among the latest ones.
+func (p *parser) onePerLine(from int) {
+	if len(p.file.Mistakes)-from < 2 {
+		return
+	}
+	lines := map[int]bool{}
+	kept := p.file.Mistakes[:from]
+	for _, m := range p.file.Mistakes[from:] {
+		if line := m.Place.Position().Line; !lines[line] {
+			lines[line] = true
+			kept = append(kept, m)
+		}
+	}
+	p.file.Mistakes = kept
 }
 
 // read gives the statement, or nil when it has complained.
@@ -119,12 +140,10 @@ func (p *parser) read(pc piece, n node) Statement {
 		p.complain(d)
 		return nil
 	}
-	more := len(p.file.Mistakes) > before
-	switch {
-	case more && (pc.within >= 0 || pc.oneLine()): // one message a line
-	case pc.within >= 0:
+	if pc.within >= 0 && len(p.file.Mistakes) == before {
 		p.complain(p.factInBraces(pc))
-	case pc.open >= 0 && pc.close < 0:
+	}
+	if pc.open >= 0 && pc.close < 0 {
 		p.complain(p.openBrace(pc))
 	}
 	return s
@@ -148,7 +167,7 @@ func (p *parser) entry(pc piece, h head, n node) Statement {
 		pc.tokens = append(slices.Clip(pc.tokens), token{closeToken, end, end})
 	}
 	g, at := p.parse(h, pc.tokens)
-	if g == nil && pc.open >= 0 && h.form.braces {
+	if g == nil && pc.open >= 0 && h.form.braces && (h.form.block || pc.open <= longestHead) {
 		n.partial = true
 		g = p.parts(pc, h)
 	} else if g == nil {
@@ -180,7 +199,11 @@ func (p *parser) parts(pc piece, h head) factGrammar {
 		}
 	}
 	good := slices.Clone(opening)
+	before := len(p.file.Mistakes)
 	for line, last := range splitLines(pc.tokens[pc.open+1 : pc.close]) {
+		if len(p.file.Mistakes)-before > maxMistakes {
+			break
+		}
 		if d, wrong := p.wrongInside(pc, h, line, last); wrong {
 			p.complain(d)
 			continue
@@ -216,7 +239,10 @@ func (p *parser) wrongInside(pc piece, h head, line []token, last bool) (diag.Di
 	if list != nil {
 		return diag.Diagnostic{}, false
 	}
-	if end := pc.open + 1 + len(line); !last {
+	// Where the brace was put in by the parser, or stands in a line further
+	// down, the line is what ends.
+	closing := pc.tokens[pc.close]
+	if end := pc.open + 1 + len(line); !last || closing.start == closing.end {
 		tokens, at = tokens[:end], min(at, end)
 	}
 	return p.wrongForm(h, tokens, at), true

@@ -44,11 +44,6 @@ func (p piece) word(text string, i int) string {
 	return text[p.tokens[i].start:p.tokens[i].end]
 }
 
-// oneLine reports whether all of a piece stands in one line.
-func (p piece) oneLine() bool {
-	return !slices.ContainsFunc(p.tokens, func(t token) bool { return t.kind == breakToken })
-}
-
 // classify makes the words that the grammar knows into what it knows them as.
 func (p piece) classify(text string, h head) {
 	for i := 0; i <= h.verb; i++ {

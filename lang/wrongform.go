@@ -84,7 +84,7 @@ func (p *parser) wrongWord(f *form, tokens []token, first, at int) diag.Diagnost
 
 // stands says that a token stands where something else is wanted.
 func (p *parser) stands(tokens []token, at int, wanted string) diag.Diagnostic {
-	if at >= len(tokens) {
+	if at >= len(tokens) || tokens[at].kind == breakToken {
 		return fault(ruleWrongForm, p.spot(tokens, at), "the line ends where %s is wanted", wanted)
 	}
 	return fault(ruleWrongForm, p.spot(tokens, at), "%s stands where %s is wanted", p.describe(tokens, at), wanted)
