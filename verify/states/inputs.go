@@ -17,10 +17,13 @@ type Input struct {
 }
 
 // Inputs finds the jacks whose tip leads to a grid through wiring, resistors,
-// capacitors and tracks, with a plug in every jack. A way ends at earth, at an
-// anode or cathode, and at a winding: what comes from a transformer is no
-// input. With a point given, that is asked for in place of a grid. They are grouped by their first grid, in the order of the grids'
-// inputs.
+// capacitors and tracks, with a plug in every jack; those that lead to none as
+// the switches stand, but do in other positions, count too. A way ends at
+// earth, at an anode or cathode, and at a winding: what comes from a
+// transformer is no input. With a point given, that is asked for in place of a
+// grid.
+//
+// They are grouped by their first grid, the grid with most inputs first.
 func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book *netlist.Book, point netlist.TerminalID) [][]Input {
 	all := netlist.Setting{}
 	var jacks []Input
@@ -35,10 +38,19 @@ func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book
 	}
 	s = s.With(all)
 	h := draw(s)
+	list, _ := passives(book, s)
+	of := h.Islands().Of
+	now := newSearch(book, list, point, func(t netlist.TerminalID) int32 { return of[t] })
+	var ever *search
 	var groups [][]Input
 	for _, in := range jacks {
-		if in.Grid = firstGrid(h, s, in, point); in.Grid == netlist.NoTerminal {
-			continue
+		if in.Grid = now.firstGrid(in); in.Grid == netlist.NoTerminal {
+			if ever == nil {
+				ever = anyPosition(book, list, point, h, s)
+			}
+			if in.Grid = ever.firstGrid(in); in.Grid == netlist.NoTerminal {
+				continue
+			}
 		}
 		i := slices.IndexFunc(groups, func(g []Input) bool { return h.Joined(g[0].Grid, in.Grid) })
 		if i < 0 {
@@ -53,7 +65,7 @@ func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book
 
 // asJack finds tip and sleeve of a part that a plug goes into.
 func asJack(p *netlist.Part) (Input, bool) {
-	plug := slices.IndexFunc(p.Kind.Controls, func(c parts.Control) bool { return c.Name == "plug" && len(c.Positions) > 1 })
+	plug := slices.IndexFunc(p.Kind.Controls, func(c parts.Control) bool { return isPlug(&c) })
 	if plug < 0 {
 		return Input{}, false
 	}
@@ -65,35 +77,69 @@ func asJack(p *netlist.Part) (Input, bool) {
 	return Input{Jack: p, Plug: netlist.ControlRef{Part: p, Control: plug}, Tip: p.Terminals[tip[0]], Sleeve: p.Terminals[sleeve[0]]}, true
 }
 
-// firstGrid is the grid that is fewest parts away from the input's tip.
-func firstGrid(h *netlist.Harness, s netlist.Setting, in Input, point netlist.TerminalID) netlist.TerminalID {
-	of := h.Islands().Of
-	ends, grids := stops(h)
+// A search looks for grids through passives, over conductors as of has them.
+type search struct {
+	of    func(netlist.TerminalID) int32
+	at    map[int32][]int32
+	ends  map[int32]bool
+	grids map[int32]netlist.TerminalID
+}
+
+func newSearch(b *netlist.Book, list []passive, point netlist.TerminalID, of func(netlist.TerminalID) int32) *search {
+	s := &search{of: of, at: map[int32][]int32{}}
+	s.ends, s.grids = stops(b, of)
 	if point != netlist.NoTerminal {
-		grids = map[int32]netlist.TerminalID{of[point]: point}
-		delete(ends, of[point])
+		s.grids = map[int32]netlist.TerminalID{of(point): point}
+		delete(s.ends, of(point))
 	}
-	from, earth := of[in.Tip], of[in.Sleeve]
-	if from == earth || ends[from] {
-		return netlist.NoTerminal
-	}
-	list, _ := passives(h, s)
-	at := map[int32][]int32{}
 	for _, p := range list {
-		a, b := of[p.a], of[p.b]
-		at[a] = append(at[a], b)
-		at[b] = append(at[b], a)
+		s.link(of(p.ends[0]), of(p.ends[1]))
+	}
+	return s
+}
+
+func (s *search) link(a, b int32) {
+	s.at[a] = append(s.at[a], b)
+	s.at[b] = append(s.at[b], a)
+}
+
+// anyPosition is the search in which every switch lets through what it joins
+// in some position, with plugs and sockets as they stand.
+func anyPosition(b *netlist.Book, list []passive, point netlist.TerminalID, h *netlist.Harness, s netlist.Setting) *search {
+	w := NewWeb(h, s)
+	joined := newSets(w.conductors)
+	at := w.at(s)
+	for i := range w.Contacts {
+		if c := &w.Contacts[i]; !w.isSwitch(c.Control) && c.At(int(at[c.Control])) {
+			joined.join(c.a, c.b)
+		}
+	}
+	of := func(t netlist.TerminalID) int32 { return joined.find(w.conductor[t]) }
+	found := newSearch(b, list, point, of)
+	for i := range w.Contacts {
+		if c := &w.Contacts[i]; w.isSwitch(c.Control) {
+			found.link(of(c.A), of(c.B))
+		}
+	}
+	return found
+}
+
+// firstGrid is the grid that is fewest parts away from the input's tip.
+func (s *search) firstGrid(in Input) netlist.TerminalID {
+	from, earth := s.of(in.Tip), s.of(in.Sleeve)
+	if from == earth || s.ends[from] {
+		return netlist.NoTerminal
 	}
 	seen := map[int32]bool{from: true, earth: true}
 	queue := []int32{from}
 	for len(queue) > 0 {
 		x := queue[0]
 		queue = queue[1:]
-		if g, ok := grids[x]; ok {
+		if g, ok := s.grids[x]; ok {
 			return g
 		}
-		for _, y := range at[x] {
-			if !seen[y] && !ends[y] {
+		for _, y := range s.at[x] {
+			if !seen[y] && !s.ends[y] {
 				seen[y] = true
 				queue = append(queue, y)
 			}
@@ -105,13 +151,12 @@ func firstGrid(h *netlist.Harness, s netlist.Setting, in Input, point netlist.Te
 // stops are the conductors at which a signal's way to a grid ends: those of
 // windings and coils, of anodes, screens and cathodes; and the grids, by
 // conductor.
-func stops(h *netlist.Harness) (ends map[int32]bool, grids map[int32]netlist.TerminalID) {
-	of := h.Islands().Of
+func stops(b *netlist.Book, of func(netlist.TerminalID) int32) (ends map[int32]bool, grids map[int32]netlist.TerminalID) {
 	ends, grids = map[int32]bool{}, map[int32]netlist.TerminalID{}
-	for _, p := range h.Book.Parts {
+	for _, p := range b.Parts {
 		for _, w := range p.Kind.Windings {
 			for _, t := range w.Ends {
-				ends[of[p.Terminals[t]]] = true
+				ends[of(p.Terminals[t])] = true
 			}
 		}
 		for i := range p.Kind.Elements {
@@ -120,14 +165,14 @@ func stops(h *netlist.Harness) (ends map[int32]bool, grids map[int32]netlist.Ter
 				id := p.Terminals[t]
 				switch {
 				case e.Type == parts.Coil:
-					ends[of[id]] = true
+					ends[of(id)] = true
 				case e.Type != parts.Triode && e.Type != parts.Pentode:
 				case e.Type.Roles()[n] == "grid":
-					if _, ok := grids[of[id]]; !ok {
-						grids[of[id]] = id
+					if _, ok := grids[of(id)]; !ok {
+						grids[of(id)] = id
 					}
 				default:
-					ends[of[id]] = true
+					ends[of(id)] = true
 				}
 			}
 		}

@@ -19,17 +19,19 @@ type passive struct {
 	admittance complex128 // siemens at Tone; not used where short is set
 	short      bool       // no resistance at all: a wiper at its stop
 	part       *netlist.Part
+	ends       [2]netlist.TerminalID
 }
 
 // passives are the resistances, capacitances, tracks, fuses and lamps of the
-// parts that are in their places. unknown are the parts that have no figure,
-// or whose track nobody has set; a track is then taken at half its travel.
+// parts that are in their places, between terminals. unknown are those that
+// have no figure, and those of a track that nobody has set, which is taken at
+// half its travel and among the others as well.
 //
 // The wiper of a log track at half its travel has 12.5 % of the track below
 // it, an antilog one 87.5 %: the middle of the 10 to 15 % and 85 to 90 % of
 // the reference table of pot laws (POTBANZ, POTFORUM, POTPEC).
-func passives(h *netlist.Harness, s netlist.Setting) (list []passive, unknown []*netlist.Part) {
-	for _, p := range h.Book.Parts {
+func passives(b *netlist.Book, s netlist.Setting) (list, unknown []passive) {
+	for _, p := range b.Parts {
 		if !p.Seated(s) {
 			continue
 		}
@@ -39,41 +41,49 @@ func passives(h *netlist.Harness, s netlist.Setting) (list []passive, unknown []
 			if i < len(p.Values) && p.Values[i].Text != "" {
 				value = p.Values[i].Value
 			}
-			end := func(n int) int32 { return int32(p.Terminals[e.Ends[n]]) }
+			between := func(from, to int) passive {
+				ends := [2]netlist.TerminalID{p.Terminals[e.Ends[from]], p.Terminals[e.Ends[to]]}
+				return passive{a: int32(ends[0]), b: int32(ends[1]), part: p, ends: ends}
+			}
 			switch e.Type {
 			case parts.Resistance, parts.Capacitance:
+				one := between(0, 1)
 				if value <= 0 {
-					unknown = append(unknown, p)
+					unknown = append(unknown, one)
 					continue
 				}
-				y := complex(1/value, 0)
+				one.admittance = complex(1/value, 0)
 				if e.Type == parts.Capacitance {
-					y = complex(0, 2*math.Pi*Tone*value)
+					one.admittance = complex(0, 2*math.Pi*Tone*value)
 				}
-				list = append(list, passive{a: end(0), b: end(1), admittance: y, part: p})
+				list = append(list, one)
 			case parts.Fuse, parts.Lamp:
-				list = append(list, passive{a: end(0), b: end(1), short: true, part: p})
+				one := between(0, 1)
+				one.short = true
+				list = append(list, one)
 			case parts.Track:
-				if value <= 0 {
-					unknown = append(unknown, p)
-					continue
-				}
+				lower, upper := between(0, 1), between(1, 2)
 				below, known := trackBelow(p, e, s)
-				if !known {
-					unknown = append(unknown, p)
+				if value <= 0 || !known {
+					unknown = append(unknown, lower, upper)
 				}
-				list = append(list, track(end(0), end(1), value*below, p), track(end(1), end(2), value*(1-below), p))
+				if value > 0 {
+					list = append(list, lower.of(value*below), upper.of(value*(1-below)))
+				}
 			}
 		}
 	}
 	return list, unknown
 }
 
-func track(a, b int32, ohms float64, p *netlist.Part) passive {
+// of gives a piece of a track its resistance in ohms.
+func (p passive) of(ohms float64) passive {
 	if ohms <= 0 {
-		return passive{a: a, b: b, short: true, part: p}
+		p.short = true
+	} else {
+		p.admittance = complex(1/ohms, 0)
 	}
-	return passive{a: a, b: b, admittance: complex(1/ohms, 0), part: p}
+	return p
 }
 
 // trackBelow is the share of a track between its anticlockwise end and the
@@ -88,9 +98,9 @@ func trackBelow(p *netlist.Part, e *parts.Element, s netlist.Setting) (below flo
 	atHalf := 0.5
 	for _, w := range p.Words {
 		switch lang.Fold(w) {
-		case "log":
+		case "log", "audio":
 			atHalf = 0.125
-		case "antilog":
+		case "antilog", "reverse-log":
 			atHalf = 0.875
 		}
 	}
@@ -112,50 +122,59 @@ type feeder struct {
 // voltages and gives the voltage of one conductor, with the feeders and earth
 // (held at zero) as they are. joined says which conductors are one. A
 // conductor that nothing holds is at zero.
+//
+// Feeders that are joined straight are taken as sources alike, which pull
+// each other to their mean.
 func voltageAt(list []passive, joined *sets, feeders []feeder, earth []int32, at int32) complex128 {
 	s := joined
 	length := len(s.trail)
-	defer func() { s.undo(length) }()
+	defer s.undo(length)
 	for _, p := range list {
 		if p.short {
 			s.join(p.a, p.b)
 		}
 	}
-	held := map[int32]complex128{}
+	const free = -1
+	held := make([]complex128, len(s.up)) // by root, where number is not free
+	number := make([]int32, len(s.up))    // by root: in the equations, counted from 1; 0 unseen; free - i: held
+	feeding := make([]int, len(s.up))
 	for _, f := range feeders {
-		held[s.find(f.conductor)] = f.volts
+		root := s.find(f.conductor)
+		feeding[root]++
+		held[root] += (f.volts - held[root]) / complex(float64(feeding[root]), 0)
+		number[root] = free
 	}
 	for _, e := range earth {
-		held[s.find(e)] = 0
+		root := s.find(e)
+		held[root], number[root] = 0, free
 	}
 	want := s.find(at)
-	if v, ok := held[want]; ok {
-		return v
+	if number[want] == free {
+		return held[want]
 	}
 	// Only what hangs together with the wanted conductor is solved.
-	at2 := map[int32][]int{}
+	ends := make([][2]int32, len(list))
+	around := make([][]int32, len(s.up))
 	for i, p := range list {
-		if a, b := s.find(p.a), s.find(p.b); !p.short && a != b {
-			at2[a] = append(at2[a], i)
-			at2[b] = append(at2[b], i)
+		a, b := s.find(p.a), s.find(p.b)
+		ends[i] = [2]int32{a, b}
+		if !p.short && a != b {
+			around[a] = append(around[a], int32(i))
+			around[b] = append(around[b], int32(i))
 		}
 	}
-	number := map[int32]int{want: 0}
+	number[want] = 1
 	nodes := []int32{want}
 	fed := false
 	for i := 0; i < len(nodes); i++ {
-		for _, k := range at2[nodes[i]] {
-			other := s.find(list[k].a)
-			if other == nodes[i] {
-				other = s.find(list[k].b)
-			}
-			if v, ok := held[other]; ok {
-				fed = fed || v != 0
-				continue
-			}
-			if _, ok := number[other]; !ok {
-				number[other] = len(nodes)
+		for _, k := range around[nodes[i]] {
+			other := ends[k][0] + ends[k][1] - nodes[i]
+			switch number[other] {
+			case free:
+				fed = fed || held[other] != 0
+			case 0:
 				nodes = append(nodes, other)
+				number[other] = int32(len(nodes))
 			}
 		}
 	}
@@ -163,22 +182,20 @@ func voltageAt(list []passive, joined *sets, feeders []feeder, earth []int32, at
 		return 0
 	}
 	n := len(nodes)
+	cells := make([]complex128, n*(n+1))
 	m := make([][]complex128, n)
 	for i := range m {
-		m[i] = make([]complex128, n+1)
+		m[i] = cells[i*(n+1) : (i+1)*(n+1)]
 	}
 	for i, x := range nodes {
-		for _, k := range at2[x] {
+		for _, k := range around[x] {
 			y := list[k].admittance
-			other := s.find(list[k].a)
-			if other == x {
-				other = s.find(list[k].b)
-			}
+			other := ends[k][0] + ends[k][1] - x
 			m[i][i] += y
-			if v, ok := held[other]; ok {
-				m[i][n] += y * v
+			if number[other] == free {
+				m[i][n] += y * held[other]
 			} else {
-				m[i][number[other]] -= y
+				m[i][number[other]-1] -= y
 			}
 		}
 	}
@@ -189,7 +206,7 @@ func voltageAt(list []passive, joined *sets, feeders []feeder, earth []int32, at
 // column, pivoting by size, and gives the first unknown.
 func solveFirst(m [][]complex128) complex128 {
 	n := len(m)
-	for col := n - 1; col >= 0; col-- {
+	for col := n - 1; col > 0; col-- {
 		pivot := col
 		for row := range col {
 			if cmplx.Abs(m[row][col]) > cmplx.Abs(m[pivot][col]) {
@@ -205,9 +222,10 @@ func solveFirst(m [][]complex128) complex128 {
 			if f == 0 {
 				continue
 			}
-			for k := range m[row] {
+			for k := range col {
 				m[row][k] -= f * m[col][k]
 			}
+			m[row][n] -= f * m[col][n]
 		}
 	}
 	if m[0][0] == 0 {

@@ -56,8 +56,34 @@ func (sc *Scene) links() []link {
 }
 
 // Through is the way from a to b over the fewest parts; nil if there is none.
-// Of equally short ways the one over the parts named first is taken.
+// Of equally short ways the one over the parts named first is taken. A way by
+// ground, over the chassis or the sleeve of a jack, is taken only where there
+// is no other: through ground nearly everything is joined to everything.
 func (sc *Scene) Through(a, b netlist.TerminalID) []Pass {
+	if way := sc.through(a, b, sc.ground()); way != nil {
+		return way
+	}
+	return sc.through(a, b, nil)
+}
+
+// ground are the conductors of the chassis and of the jacks' sleeves.
+func (sc *Scene) ground() map[int32]bool {
+	of := sc.Harness.Islands().Of
+	list := map[int32]bool{}
+	for _, p := range sc.Harness.Book.Parts {
+		if p.Kind.JoinedAny && len(p.Terminals) > 0 {
+			list[of[p.Terminals[0]]] = true
+		}
+		if in, ok := asJack(p); ok {
+			list[of[in.Sleeve]] = true
+		}
+	}
+	return list
+}
+
+// through is the way from a to b that passes none of the conductors shunned;
+// it may begin or end on one.
+func (sc *Scene) through(a, b netlist.TerminalID, shun map[int32]bool) []Pass {
 	islands := sc.Harness.Islands()
 	at := map[int32][]link{}
 	for _, l := range sc.links() {
@@ -74,6 +100,9 @@ func (sc *Scene) Through(a, b netlist.TerminalID) []Pass {
 	for len(queue) > 0 && !seen[to] {
 		x := queue[0]
 		queue = queue[1:]
+		if shun[x] && x != from {
+			continue
+		}
 		for _, l := range at[x] {
 			if islands.Of[l.a] != x {
 				l.a, l.b = l.b, l.a

@@ -3,6 +3,8 @@ package states
 import (
 	"cmp"
 	"slices"
+
+	"buzzout/netlist"
 )
 
 // A Walk goes through settings. Between two calls of its visitor it may be
@@ -121,4 +123,37 @@ func (w *Web) settings(controls []int, limit int) int {
 		}
 	}
 	return n
+}
+
+// within leaves off the last of some controls until they have no more
+// settings than limit.
+func (w *Web) within(controls []int, limit int) (kept []int, left []netlist.ControlRef) {
+	kept = controls
+	for w.settings(kept, limit) > limit {
+		left = append(left, w.Controls[kept[len(kept)-1]])
+		kept = kept[:len(kept)-1]
+	}
+	slices.Reverse(left)
+	return kept, left
+}
+
+// turn goes on to the next setting of some controls, the first changing
+// fastest, and says false when it has come round to where all rest.
+func (w *Web) turn(at []uint8, controls []int) bool {
+	for _, c := range controls {
+		if at[c]++; int(at[c]) < w.positions(c) {
+			return true
+		}
+		at[c] = 0
+	}
+	return false
+}
+
+// setting is where some controls stand.
+func (w *Web) setting(controls []int, at []uint8) netlist.Setting {
+	s := netlist.Setting{}
+	for _, c := range controls {
+		s[w.Controls[c]] = netlist.Position{Index: int(at[c]), Known: true}
+	}
+	return s
 }

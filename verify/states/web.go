@@ -39,8 +39,9 @@ type Contact struct {
 	// valve, or a plug's own contact with its jack.
 	Inside bool
 
-	control int   // index in Part.Kind.Controls
-	a, b    int32 // conductors
+	control int           // index in Part.Kind.Controls
+	plug    *netlist.Part // whose contact with the jack this is; nil for a contact of the part's own
+	a, b    int32         // conductors
 }
 
 // At says that the contact is closed in a position.
@@ -127,7 +128,7 @@ func (w *Web) plug(jack *netlist.Part, at netlist.Position, number, control int)
 	for i, t := range jack.Kind.Terminals {
 		for k, other := range at.Plug.Kind.Terminals {
 			if strings.EqualFold(t.Name, other.Name) {
-				w.Contacts = append(w.Contacts, Contact{A: jack.Terminals[i], B: at.Plug.Terminals[k], Control: number, Closed: 1 << at.Index, Part: jack, Inside: true, control: control})
+				w.Contacts = append(w.Contacts, Contact{A: jack.Terminals[i], B: at.Plug.Terminals[k], Control: number, Closed: 1 << at.Index, Part: jack, Inside: true, control: control, plug: at.Plug})
 			}
 		}
 	}
@@ -151,6 +152,35 @@ func (w *Web) positions(control int) int { return len(w.control(control).Positio
 func (w *Web) control(i int) *parts.Control {
 	ref := w.Controls[i]
 	return &ref.Part.Kind.Controls[ref.Control]
+}
+
+// closed says that a contact is closed in a setting, which may have another
+// plug in its jack than the web was made with.
+func (w *Web) closed(c *Contact, s netlist.Setting) bool {
+	at := s.PositionOf(w.Controls[c.Control])
+	return c.At(at.Index) && (c.plug == nil || c.plug == at.Plug)
+}
+
+// isSwitch says that a control is to be set by hand: no plug, and no socket.
+func (w *Web) isSwitch(control int) bool {
+	ref := w.Controls[control]
+	k := ref.Part.Kind
+	return ref.Control != k.Seat && !isPlug(&k.Controls[ref.Control])
+}
+
+// isPlug says that a control is a plug that goes into the part.
+func isPlug(c *parts.Control) bool { return c.Name == "plug" && len(c.Positions) > 1 }
+
+// joinedAt are the conductors that contacts make one, with the controls at
+// these positions.
+func (w *Web) joinedAt(at []uint8) *sets {
+	s := newSets(w.conductors)
+	for i := range w.Contacts {
+		if c := &w.Contacts[i]; c.At(int(at[c.Control])) {
+			s.join(c.a, c.b)
+		}
+	}
+	return s
 }
 
 // at gives the position of each control of the web in a setting.
