@@ -12,6 +12,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
@@ -24,6 +25,7 @@ type Source struct {
 	// piece of something longer. Zero means one.
 	FirstLine int
 
+	once  sync.Once
 	lines []int // byte offset at which each line begins, built when first needed
 }
 
@@ -33,14 +35,14 @@ func NewSource(name, text string) *Source {
 }
 
 func (s *Source) lineStarts() []int {
-	if s.lines == nil {
+	s.once.Do(func() {
 		s.lines = append(s.lines, 0)
 		for i := 0; i < len(s.Text); i++ {
 			if s.Text[i] == '\n' || s.Text[i] == '\r' && (i+1 == len(s.Text) || s.Text[i+1] != '\n') {
 				s.lines = append(s.lines, i+1)
 			}
 		}
-	}
+	})
 	return s.lines
 }
 

@@ -217,10 +217,15 @@ type cell struct {
 	under bool // it is marked with a caret
 }
 
-// excerpt writes the line of a place, and carets under the place.
+// excerpt writes the line of a place, and carets under the place. There is
+// nothing to show of an empty line.
 func (p *page) excerpt(d *Diagnostic) {
 	line, start := d.Place.Source.Line(d.Place.Start)
-	cells := cellsOf(strings.TrimRight(line, " \t"), d.Place.Start-start, d.Place.End-start)
+	line = strings.TrimRight(line, " \t")
+	if line == "" {
+		return
+	}
+	cells := cellsOf(line, d.Place.Start-start, d.Place.End-start)
 	cells = window(cells, p.Width-len(indent))
 	var text, carets strings.Builder
 	under := 0
