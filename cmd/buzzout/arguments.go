@@ -27,9 +27,9 @@ type usage struct {
 	mend    string
 }
 
-// A flag of the command line. Flags that not every command takes name those
-// that do.
-type flag struct {
+// An option is a flag of the command line. Those that not every command takes
+// name the commands that do.
+type option struct {
 	name  string
 	value func(c *command, v string) bool // nil: it takes no value
 	set   func(c *command)
@@ -37,7 +37,7 @@ type flag struct {
 	line  string // what help says of it
 }
 
-var flags = []flag{
+var flags = []option{
 	{name: "--json", set: func(c *command) { c.json = true }, line: "answer with one JSON document"},
 	{name: "--color", value: func(c *command, v string) bool {
 		c.colour = v
@@ -75,7 +75,7 @@ func parse(args []string) (command, *usage) {
 		case a == "-h":
 			c.name = "help"
 		case strings.HasPrefix(a, "--"):
-			taken, wrong := c.flag(a, args[i+1:])
+			taken, wrong := c.take(a, args[i+1:])
 			if wrong != nil {
 				return c, wrong
 			}
@@ -89,10 +89,10 @@ func parse(args []string) (command, *usage) {
 	return c, c.operands(operands, after)
 }
 
-// flag takes one flag, and says how many of the words behind it belong to it.
-func (c *command) flag(word string, rest []string) (taken int, wrong *usage) {
+// take takes one flag, and says how many of the words behind it belong to it.
+func (c *command) take(word string, rest []string) (taken int, wrong *usage) {
 	name, value, joined := strings.Cut(word, "=")
-	i := slices.IndexFunc(flags, func(f flag) bool { return f.name == name })
+	i := slices.IndexFunc(flags, func(f option) bool { return f.name == name })
 	if i < 0 {
 		var names []string
 		for _, f := range flags {

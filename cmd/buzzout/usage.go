@@ -32,7 +32,8 @@ the notebook or the command line could not be understood, 3 if the program faile
   Several questions at once, each as it would be typed in the shell. With --json
   there is one document for all of them:
   {"schema": "buzzout/1", "answers": [ … ]}, one answer for each question and file.
-  Facts are not taken: they are typed in the shell, or piped to  buzzout FILE.
+  A fact among them holds for the questions behind it, and is not written; to
+  write it, type it in the shell or pipe it to  buzzout FILE.
 
   For example:  buzzout ask "todo; joints J1" lantern.buzzout
 `,

@@ -10,9 +10,10 @@ import (
 	"buzzout/lang/diag"
 )
 
-// Ask is Exec for questions alone: facts, and what is about the session, are
-// refused. A statement that is not understood does not keep the others from
-// being asked.
+// Ask is Exec without a prompt and without writing: a fact holds for the
+// questions behind it, and is forgotten with the session. What is about a
+// prompt is refused. A statement that is not understood does not keep the
+// others from being asked.
 func (s *Session) Ask(ctx context.Context, line string) []Result {
 	file := lang.ParseLine(diag.NewSource("question", line), queryWords()...)
 	if len(file.Mistakes) > 0 {
@@ -20,15 +21,11 @@ func (s *Session) Ask(ctx context.Context, line string) []Result {
 	}
 	var results []Result
 	for _, statement := range file.Statements {
-		question, asks := statement.(*lang.Question)
-		if !asks {
-			results = append(results, s.refused(statement.Verb(), []diag.Diagnostic{{
-				Rule: "bad-question", Severity: diag.Fault, Place: statement.Span(),
-				Message: "this is a fact, and only questions are taken here",
-				Mend:    []string{"type it in the shell, or pipe it to one: buzzout FILE", "ask what it would change: try and the fact"},
-			}}))
+		if fact, tells := statement.(lang.Fact); tells {
+			results = append(results, s.suppose(fact))
 			continue
 		}
+		question := statement.(*lang.Question)
 		if q := findQuery(question.Words[0].Text); q != nil && q.scope == atPrompt {
 			results = append(results, s.refused(q.name, []diag.Diagnostic{{
 				Rule: "bad-question", Severity: diag.Fault, Place: question.Words[0].Place,
@@ -39,6 +36,18 @@ func (s *Session) Ask(ctx context.Context, line string) []Result {
 		results = append(results, s.question(ctx, question))
 	}
 	return results
+}
+
+// suppose takes a fact for true, without writing it down.
+func (s *Session) suppose(fact lang.Fact) Result {
+	next, wrong := s.with(fact, "")
+	if len(wrong) > 0 {
+		return s.refused(fact.Verb(), wrong)
+	}
+	t := s.tried(fact, next)
+	s.take(next)
+	s.settle(t.change)
+	return s.answered(fact.Verb(), t)
 }
 
 // Document is the JSON document of a result.

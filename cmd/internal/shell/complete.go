@@ -275,4 +275,3 @@ func (s *Session) settingCandidates(said []string) []string {
 	}
 	return c.Positions
 }
-

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"buzzout/lang"
 	"buzzout/lang/diag"
 	"buzzout/verify"
 	"buzzout/verify/rules"
@@ -237,12 +238,16 @@ func askTry(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	if len(wrong) > 0 {
 		return nil, &wrong[0]
 	}
+	return s.tried(a.try, next), nil
+}
+
+func (s *Session) tried(fact lang.Fact, next built) tryAnswer {
 	c := s.change(next)
-	t := tryAnswer{Fact: factText(a.try), changeDoc: c.document(next.book), change: c, message: c.sentence()}
+	t := tryAnswer{Fact: factText(fact), changeDoc: c.document(next.book), change: c, message: c.sentence()}
 	if c.judged != nil {
 		t.Summary = tallied(c.judged.findings)
 	}
-	return t, nil
+	return t
 }
 
 func (a tryAnswer) write(p *page) {
