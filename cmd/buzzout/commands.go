@@ -223,7 +223,7 @@ func questionLine(name string, words []string) (string, *usage) {
 		switch {
 		case strings.ContainsAny(w, "\"\n\r"):
 			return "", &usage{message: "a word of a question cannot hold quotes or line breaks: " + shell.Visible(w)}
-		case w == "" || strings.ContainsAny(w, " \t;,{}#"):
+		case w == "" || strings.ContainsAny(w, " \t;{}") || w[0] == '#':
 			b.WriteString(` "` + w + `"`)
 		default:
 			b.WriteString(" " + w)
