@@ -9,24 +9,6 @@ import (
 	"buzzout/lang/diag"
 )
 
-// The names of the rules about the form of a notebook. What each means is told
-// beside the function that makes the diagnostic.
-const (
-	ruleNotText       = "not-text"
-	ruleTooLong       = "too-long"
-	ruleTooMany       = "too-many-mistakes"
-	ruleBadCharacter  = "bad-character"
-	ruleOpenText      = "open-text"
-	ruleOpenBrace     = "open-brace"
-	ruleStrayLine     = "stray-line"
-	ruleFactInBraces  = "fact-in-braces"
-	ruleUnknownWord   = "unknown-word"
-	ruleQuestion      = "question-in-file"
-	ruleWrongForm     = "wrong-form"
-	ruleReservedName  = "reserved-name"
-	ruleWrongQuestion = "wrong-question"
-)
-
 func fault(rule string, at diag.Place, format string, args ...any) diag.Diagnostic {
 	return diag.Diagnostic{Rule: rule, Severity: diag.Fault, Place: at, Message: fmt.Sprintf(format, args...)}
 }

@@ -188,7 +188,6 @@ func (p *parser) entry(pc piece, h head, n node) Statement {
 // with nothing in the braces, and then each line in them by itself. It
 // complains of what is wrong and gives the rest, nil if the head is wrong.
 func (p *parser) parts(pc piece, h head) factGrammar {
-	text := p.src.Text
 	opening, closing := pc.tokens[:pc.open+1], pc.tokens[pc.close:]
 	empty := slices.Concat(opening, closing)
 	whole, at := p.parse(h, empty)
@@ -214,9 +213,9 @@ func (p *parser) parts(pc piece, h head) factGrammar {
 	if whole == nil {
 		return nil
 	}
-	whole, at = p.parse(h, append(good, closing...))
+	whole, _ = p.parse(h, append(good, closing...))
 	if whole == nil {
-		panic("lang: lines that can be read one by one cannot be read together: " + text[good[at].start:])
+		panic("lang: lines that can be read one by one cannot be read together")
 	}
 	return whole
 }

@@ -376,3 +376,57 @@ func TestFormsAndGrammarKnowTheSameWords(t *testing.T) {
 func newRand(t *rapid.T) *rand.Rand {
 	return rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 }
+
+// What the reference says of figures, colours and ranges is so.
+func TestReferenceExamples(t *testing.T) {
+	paragraph := func(label string) []string {
+		_, text, found := strings.Cut(textRules, "\n"+label+":")
+		if !found {
+			t.Fatalf("nothing is said of %s", label)
+		}
+		text, _, _ = strings.Cut(text, "\n\n")
+		return strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,\n", r) })
+	}
+	read := 0
+	for i, word := range paragraph("Figures") {
+		if _, ok := ReadFigure(word); ok {
+			read++
+		} else if _, _, ok := ReadFuse(strings.TrimSuffix(word, ".")); ok {
+			read++
+		} else if strings.ContainsAny(word, "0123456789") {
+			t.Errorf("word %d, %s, is no figure", i+1, word)
+		}
+	}
+	if read < 20 {
+		t.Errorf("%d figures", read)
+	}
+	var named []string
+	for _, word := range paragraph("Colours") {
+		if c, ok := ReadColour(strings.Trim(word, ".;")); ok && c.Tracer == "" {
+			named = append(named, c.Base)
+		}
+	}
+	for _, name := range ColourNames() {
+		if n := len(slices.DeleteFunc(slices.Clone(named), func(s string) bool { return s != name })); n != 2 && name != "bare" {
+			t.Errorf("%s is named %d times, by name and by letters it would be twice", name, n)
+		}
+	}
+	for _, word := range paragraph("Ranges")[:3] {
+		if names, ranged, problem := Expand(Word{Text: word}); !ranged || problem != "" || len(names) < 2 {
+			t.Errorf("%s is no range", word)
+		}
+	}
+}
+
+func TestReferenceFitsTheScreen(t *testing.T) {
+	for line := range strings.SplitSeq(Grammar(), "\n") {
+		if diag.Columns(line) > 79 {
+			t.Errorf("%d columns: %s", diag.Columns(line), line)
+		}
+	}
+	for _, word := range reserved {
+		if !strings.Contains(strings.Join(strings.Fields(factRules), " "), " "+word) {
+			t.Errorf("the reference does not say that %s is reserved", word)
+		}
+	}
+}

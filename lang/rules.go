@@ -2,6 +2,23 @@ package lang
 
 import "strings"
 
+// The names of the sorts of mistake. They are stable.
+const (
+	ruleNotText       = "not-text"
+	ruleTooLong       = "too-long"
+	ruleTooMany       = "too-many-mistakes"
+	ruleBadCharacter  = "bad-character"
+	ruleOpenText      = "open-text"
+	ruleOpenBrace     = "open-brace"
+	ruleStrayLine     = "stray-line"
+	ruleFactInBraces  = "fact-in-braces"
+	ruleUnknownWord   = "unknown-word"
+	ruleQuestion      = "question-in-file"
+	ruleWrongForm     = "wrong-form"
+	ruleReservedName  = "reserved-name"
+	ruleWrongQuestion = "wrong-question"
+)
+
 // A RuleHelp explains one sort of mistake in the form of a notebook.
 type RuleHelp struct {
 	Name    string

@@ -206,7 +206,7 @@ var blockLineForms = []form{
 		begins:   declareToken, columns: 1, wants: []string{terminal, "another name for it"},
 	},
 	{
-		WordHelp: WordHelp{"ring", "terminals round a base, clockwise from the gap, seen from the solder side", `ring TERMINALS`, `ring 1..9`},
+		WordHelp: WordHelp{"ring", "terminals clockwise from the gap, seen from the solder side", `ring TERMINALS`, `ring 1..9`},
 		begins:   declareToken, wants: []string{terminal},
 	},
 	{
@@ -230,7 +230,7 @@ var blockLineForms = []form{
 		begins:   declareToken, columns: 1, wants: []string{"a name for the winding", "an end"},
 	},
 	{
-		WordHelp: WordHelp{"control", "something to turn, push or plug; the first position is where it rests", `control NAME POSITIONS  or  control NAME 0%..100%`, `control lever up down`},
+		WordHelp: WordHelp{"control", "something to turn, push or plug; it rests in the first position", `control NAME POSITIONS  or  control NAME 0%..100%`, `control lever up down`},
 		begins:   declareToken, columns: 1, wants: []string{"a name for the control", "a position"},
 	},
 	{
@@ -264,11 +264,11 @@ var blockLineForms = []form{
 		begins:   lineToken, wants: []string{terminal, "the other terminal"}, later: []laterPart{{"when", true, []string{"a control", "a position"}}},
 	},
 	{
-		WordHelp: WordHelp{"pole", "a common, and one way for each position of a control; none for a position without", `pole COMMON WAYS by CONTROL`, `pole a a1..a6 by knob`},
+		WordHelp: WordHelp{"pole", "a common, and a way (or none) for each position of a control", `pole COMMON WAYS by CONTROL`, `pole a a1..a6 by knob`},
 		begins:   lineToken, wants: []string{"the common terminal", "a way"}, later: []laterPart{{"by", true, []string{"a control"}}},
 	},
 	{
-		WordHelp: WordHelp{"alike", "terminals that may be exchanged as a whole, and what it does all the same", `alike TERMINALS with TERMINALS but phase  or  but hum`, `alike p1 with p2 but phase`},
+		WordHelp: WordHelp{"alike", "terminals that may be exchanged as a whole, and what that does", `alike TERMINALS with TERMINALS but phase  or  but hum`, `alike p1 with p2 but phase`},
 		begins:   lineToken, wants: []string{terminal}, later: []laterPart{{"with", true, []string{terminal}}, {"but", false, []string{"phase or hum"}}}, last: []string{"phase", "hum"},
 	},
 	{

@@ -151,9 +151,15 @@ func alsoAt(from, place Place) string {
 	return fmt.Sprintf("%s:%d", at.File, at.Line)
 }
 
-// paragraph writes a text indented, later lines further in than the label.
+// paragraph writes a text indented. Later lines begin under the text, where it
+// has a label or a beginning with a colon and two blanks.
 func (p *page) paragraph(label, text string) {
-	p.lines(indent, wrap(label+Visible(text), p.Width-len(indent), len(label)))
+	text = label + Visible(text)
+	hanging := len(label)
+	if i := strings.Index(text, ":  "); i >= 0 {
+		hanging = i + 1 + strings.IndexFunc(text[i+1:], func(r rune) bool { return r != ' ' })
+	}
+	p.lines(indent, wrap(text, p.Width-len(indent), max(hanging, 0)))
 }
 
 func (p *page) lines(before string, lines []string) {
