@@ -18,6 +18,9 @@ type change struct {
 	made   int              // joints made now, of all that the plan takes
 	of     int
 	before *netlist.Book
+	// bridged are nets of the plan that have become one conductor; only where
+	// the book was too big to judge, since the verdict tells it better.
+	bridged [][2]string
 	judged *verdict // of the book after the change; nil where it was too big to judge at every fact
 }
 
@@ -46,6 +49,7 @@ func (s *Session) change(next built) change {
 		c.of += of
 	}
 	if len(next.book.Terminals) > judgedAtOnce {
+		c.bridged = newBridges(before, after)
 		return c
 	}
 	old, now := s.verdict(), judge(next.book)
@@ -53,6 +57,42 @@ func (s *Session) change(next built) change {
 	c.brings = missingFrom(old.findings, now.findings)
 	c.ends = missingFrom(now.findings, old.findings)
 	return c
+}
+
+// newBridges lists the pairs of nets that meet after a change and did not
+// before.
+func newBridges(before, after *wiring) [][2]string {
+	old := map[[2]string]bool{}
+	for _, pair := range bridges(before) {
+		old[pair] = true
+	}
+	var fresh [][2]string
+	for _, pair := range bridges(after) {
+		if !old[pair] {
+			fresh = append(fresh, pair)
+		}
+	}
+	return fresh
+}
+
+// bridges lists pairs of nets that meet on the bench, each net with the one
+// before it on the same conductor.
+func bridges(w *wiring) [][2]string {
+	last := map[netlist.TerminalID]*netlist.Net{}
+	var pairs [][2]string
+	for _, n := range w.book.Nets {
+		for _, m := range n.Members {
+			if !w.counts(m.Terminal) {
+				continue
+			}
+			root := w.root(m.Terminal)
+			if other := last[root]; other != nil && other != n {
+				pairs = append(pairs, [2]string{other.Name, n.Name})
+			}
+			last[root] = n
+		}
+	}
+	return pairs
 }
 
 // settle keeps the verdict of a change that has become the session's.
@@ -80,6 +120,9 @@ func findingKey(f verify.Finding) string {
 }
 
 func (c change) bad() bool {
+	if len(c.bridged) > 0 {
+		return true
+	}
 	for _, f := range c.brings {
 		if f.Severity.Bad() && !f.ToDo {
 			return true
@@ -90,6 +133,10 @@ func (c change) bad() bool {
 
 // sentence says what became of the nets.
 func (c change) sentence() string {
+	if len(c.bridged) > 0 {
+		pair := c.bridged[0]
+		return "The nets " + pair[0] + " and " + pair[1] + " are one conductor now, which the plan does not have."
+	}
 	if len(c.nets) == 0 {
 		return "Recorded. No net of the plan gains or loses by it."
 	}

@@ -295,7 +295,7 @@ func (s *Session) ask(ctx context.Context, q *query, a *asked) (answer, *diag.Di
 		s.looked, s.judged = copied.looked, copied.judged
 		return o.answer, o.wrong
 	case <-ctx.Done():
-		return nil, &diag.Diagnostic{Rule: "given-up", Severity: diag.Fault, Place: a.whole, Message: "given up before there was an answer"}
+		return nil, &diag.Diagnostic{Rule: "given-up", Severity: diag.Fault, Message: "given up before there was an answer"}
 	}
 }
 
