@@ -12,11 +12,12 @@ import (
 // allowed positions belongs to it.
 type Condition []uint64
 
-// A Table says in which settings of some controls two conductors are one.
+// A Table says in which settings of some controls something holds: that two
+// conductors are one, unless another question was asked.
 type Table struct {
 	Controls []netlist.ControlRef
 	Settings int // how many were looked at
-	Joined   int // in how many of them the two are one
+	Joined   int // in how many of them it holds
 	// Holds covers those settings, each once, in few conditions; at most
 	// MaxConditions of them.
 	Holds []Condition
@@ -42,16 +43,16 @@ const (
 // Table finds the settings in which two conductors are one, over the controls
 // that can decide it. at says where all others stand.
 func (w *Web) Table(a, b int32, at []uint8) Table {
-	controls := w.Between(a, b)
-	var left []int
-	for w.settings(controls, Bound) > Bound {
-		last := len(controls) - 1
-		left = append(left, controls[last])
-		controls = controls[:last]
-	}
-	d := &diagram{walk: w.begin(controls, at), a: a, b: b, known: map[branch]int32{}}
+	return w.tableWhere(w.Between(a, b), at, func(walk *Walk) bool { return walk.Joined(a, b) })
+}
+
+// tableWhere finds the settings of some controls in which something holds. It
+// may depend on no other control.
+func (w *Web) tableWhere(controls []int, at []uint8, holds func(*Walk) bool) Table {
+	controls, left := w.within(controls, Bound)
+	d := &diagram{walk: w.begin(controls, at), holds: holds, known: map[branch]int32{}}
 	root := d.node(0)
-	t := Table{Settings: d.settings, Joined: d.joined, Left: w.refs(left)}
+	t := Table{Settings: d.settings, Joined: d.joined, Left: left}
 	order := d.walk.order
 	t.Controls = w.refs(order)
 	open := make(Condition, len(order))
@@ -75,7 +76,7 @@ func (w *Web) refs(controls []int) []netlist.ControlRef {
 // other, in which equal rests are one: node 0 is no, node 1 is yes.
 type diagram struct {
 	walk     *Walk
-	a, b     int32
+	holds    func(*Walk) bool
 	nodes    [][]int32 // from node 2: where each position leads
 	places   []int     // and which control it decides
 	known    map[branch]int32
@@ -91,7 +92,7 @@ func (d *diagram) node(place int) int32 {
 	w := d.walk
 	if place == len(w.order) {
 		d.settings++
-		if w.Joined(d.a, d.b) {
+		if d.holds(w) {
 			d.joined++
 			return 1
 		}
@@ -99,7 +100,8 @@ func (d *diagram) node(place int) int32 {
 	}
 	length := len(w.sets.trail)
 	leads := make([]int32, 0, 8)
-	for _, joins := range w.closed[place] {
+	for p, joins := range w.closed[place] {
+		w.At[w.order[place]] = uint8(p)
 		for _, j := range joins {
 			w.sets.join(j[0], j[1])
 		}

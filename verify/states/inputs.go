@@ -17,11 +17,10 @@ type Input struct {
 }
 
 // Inputs finds the jacks whose tip leads to a grid through wiring, resistors,
-// capacitors and tracks, with a plug in every jack; those that lead to none as
-// the switches stand, but do in other positions, count too. A way ends at
-// earth, at an anode or cathode, and at a winding: what comes from a
-// transformer is no input. With a point given, that is asked for in place of a
-// grid.
+// capacitors and tracks, with a plug in every jack; those that do so in other
+// positions of the switches and of the other plugs count too. A way ends at
+// earth, at an anode or cathode, and at a winding: what comes from there is no
+// input. With a point given, that is asked for in place of a grid.
 //
 // They are grouped by their first grid, the grid with most inputs first.
 func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book *netlist.Book, point netlist.TerminalID) [][]Input {
@@ -41,14 +40,17 @@ func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book
 	list, _ := passives(book, s)
 	of := h.Islands().Of
 	now := newSearch(book, list, point, func(t netlist.TerminalID) int32 { return of[t] })
-	var ever *search
+	var web *Web
 	var groups [][]Input
 	for _, in := range jacks {
 		if in.Grid = now.firstGrid(in); in.Grid == netlist.NoTerminal {
-			if ever == nil {
-				ever = anyPosition(book, list, point, h, s)
+			if now.driven(in) {
+				continue
 			}
-			if in.Grid = ever.firstGrid(in); in.Grid == netlist.NoTerminal {
+			if web == nil {
+				web = NewWeb(h, s)
+			}
+			if in.Grid = anyPosition(web, list, point, s, in.Plug).firstGrid(in); in.Grid == netlist.NoTerminal {
 				continue
 			}
 		}
@@ -103,25 +105,50 @@ func (s *search) link(a, b int32) {
 	s.at[b] = append(s.at[b], a)
 }
 
-// anyPosition is the search in which every switch lets through what it joins
-// in some position, with plugs and sockets as they stand.
-func anyPosition(b *netlist.Book, list []passive, point netlist.TerminalID, h *netlist.Harness, s netlist.Setting) *search {
-	w := NewWeb(h, s)
+// anyPosition is the search in which every switch, and every plug but one's
+// own, lets through what it joins in some position.
+func anyPosition(w *Web, list []passive, point netlist.TerminalID, s netlist.Setting, own netlist.ControlRef) *search {
 	joined := newSets(w.conductors)
 	at := w.at(s)
+	free := func(c *Contact) bool {
+		ref := w.Controls[c.Control]
+		return ref != own && ref.Control != ref.Part.Kind.Seat
+	}
 	for i := range w.Contacts {
-		if c := &w.Contacts[i]; !w.isSwitch(c.Control) && c.At(int(at[c.Control])) {
+		if c := &w.Contacts[i]; !free(c) && c.At(int(at[c.Control])) {
 			joined.join(c.a, c.b)
 		}
 	}
 	of := func(t netlist.TerminalID) int32 { return joined.find(w.conductor[t]) }
-	found := newSearch(b, list, point, of)
+	found := newSearch(w.Book, list, point, of)
 	for i := range w.Contacts {
-		if c := &w.Contacts[i]; w.isSwitch(c.Control) {
+		if c := &w.Contacts[i]; free(c) {
 			found.link(of(c.A), of(c.B))
 		}
 	}
 	return found
+}
+
+// driven says that an anode, a cathode or a winding feeds a jack's tip: it is
+// a way out.
+func (s *search) driven(in Input) bool {
+	from, earth := s.of(in.Tip), s.of(in.Sleeve)
+	seen := map[int32]bool{from: true, earth: true}
+	queue := []int32{from}
+	for len(queue) > 0 {
+		x := queue[0]
+		queue = queue[1:]
+		if s.ends[x] {
+			return true
+		}
+		for _, y := range s.at[x] {
+			if !seen[y] {
+				seen[y] = true
+				queue = append(queue, y)
+			}
+		}
+	}
+	return from == earth
 }
 
 // firstGrid is the grid that is fewest parts away from the input's tip.

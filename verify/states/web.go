@@ -23,8 +23,7 @@ type Web struct {
 	Controls []netlist.ControlRef // those that work a contact, in the order of their parts
 	Contacts []Contact            // in the order of their parts
 
-	fixed      *netlist.Harness // without what depends on a setting
-	conductor  []int32          // by terminal
+	conductor  []int32 // by terminal
 	conductors int
 }
 
@@ -59,12 +58,31 @@ func (c *Contact) PositionNames() []string {
 	return names
 }
 
+// A bond holds two terminals together in a web as if they were wired: what
+// direct current passes, say. That of a part in a socket counts only while the
+// part is in.
+type bond struct {
+	a, b netlist.TerminalID
+	part *netlist.Part // nil for one that nothing can take off
+}
+
 // NewWeb takes together what is always joined in a harness. Plugs named in
 // the setting meet their jacks as long as the jack is in that position.
-func NewWeb(h *netlist.Harness, s netlist.Setting) *Web {
-	w := &Web{Book: h.Book, fixed: h}
-	w.contacts(s)
+func NewWeb(h *netlist.Harness, s netlist.Setting) *Web { return newWeb(h, s, nil) }
+
+// newWeb is a web in which the bonds count as wiring.
+func newWeb(h *netlist.Harness, s netlist.Setting, bonds []bond) *Web {
+	w := &Web{Book: h.Book}
 	joined := newSets(len(h.Book.Terminals))
+	socketed := map[*netlist.Part][]bond{}
+	for _, b := range bonds {
+		if b.part != nil && b.part.Kind.Seat >= 0 {
+			socketed[b.part] = append(socketed[b.part], b)
+		} else {
+			joined.join(int32(b.a), int32(b.b))
+		}
+	}
+	w.contacts(s, socketed)
 	for i := range h.Joins {
 		switch j := &h.Joins[i]; j.Kind {
 		case netlist.ByContact, netlist.ByPlug:
@@ -94,7 +112,7 @@ func NewWeb(h *netlist.Harness, s netlist.Setting) *Web {
 }
 
 // contacts lists all that is joined in some positions only.
-func (w *Web) contacts(s netlist.Setting) {
+func (w *Web) contacts(s netlist.Setting, socketed map[*netlist.Part][]bond) {
 	for _, p := range w.Book.Parts {
 		k := p.Kind
 		for i := range k.Controls {
@@ -108,6 +126,9 @@ func (w *Web) contacts(s netlist.Setting) {
 			}
 			if i == k.Seat {
 				in := slices.Index(k.Controls[i].Positions, "in")
+				for _, b := range socketed[p] {
+					w.Contacts = append(w.Contacts, Contact{A: b.a, B: b.b, Control: number, Closed: 1 << in, Part: p, Inside: true, control: i})
+				}
 				for _, set := range k.Joined {
 					for _, t := range set[1:] {
 						w.Contacts = append(w.Contacts, Contact{A: p.Terminals[set[0]], B: p.Terminals[t], Control: number, Closed: 1 << in, Part: p, Inside: true, control: i})
