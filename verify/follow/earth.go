@@ -1,0 +1,247 @@
+package follow
+
+import (
+	"slices"
+
+	"buzzout/lang"
+	"buzzout/netlist"
+	"buzzout/netlist/parts"
+)
+
+// returns are what the other end of a source is called.
+var returns = []string{"sleeve", "ground", "screen", "-"}
+
+// earthNames are what the plan's net of the 0 V line is called.
+var earthNames = []string{"ground", "gnd", "earth", "chassis", "0v", "0-v", "common"}
+
+// earthOf finds the conductor that holds still, against which a signal is
+// measured: of the chassis, the other end of the source and a net of such a
+// name, the one on which most ends meet; without any of them, the conductor
+// on which most ends meet. back is the source's other end, if it has one.
+func earthOf(h *netlist.Harness, from netlist.TerminalID) (earth, back netlist.TerminalID) {
+	of := h.Islands().Of
+	meet := make([]int, h.Islands().Count())
+	for _, p := range h.Book.Parts {
+		for i := range p.Kind.Elements {
+			for _, e := range p.Kind.Elements[i].Ends {
+				meet[of[p.Terminals[e]]]++
+			}
+		}
+	}
+	back = returnOf(h.Book, from)
+	var candidates []netlist.TerminalID
+	for _, p := range h.Book.Parts {
+		if p.Kind.JoinedAny && len(p.Terminals) > 0 {
+			candidates = append(candidates, p.Terminals[0])
+		}
+	}
+	if back != netlist.NoTerminal {
+		candidates = append(candidates, back)
+	}
+	for _, name := range earthNames {
+		if net := h.Book.NetNamed(name); net != nil {
+			for _, m := range net.Members {
+				candidates = append(candidates, m.Terminal)
+			}
+		}
+	}
+	if len(candidates) == 0 {
+		for t := range h.Book.Terminals {
+			candidates = append(candidates, netlist.TerminalID(t))
+		}
+	}
+	earth = candidates[0]
+	for _, c := range candidates {
+		if meet[of[c]] > meet[of[earth]] {
+			earth = c
+		}
+	}
+	return earth, back
+}
+
+func returnOf(b *netlist.Book, from netlist.TerminalID) netlist.TerminalID {
+	p := b.Terminals[from].Part
+	if p == nil || len(p.Kind.Elements) > 0 {
+		return netlist.NoTerminal
+	}
+	for _, name := range returns {
+		if list, _ := p.Kind.Find(name); len(list) == 1 && p.Terminals[list[0]] != from {
+			return p.Terminals[list[0]]
+		}
+	}
+	return netlist.NoTerminal
+}
+
+// supplies ties down the points where a supply comes in from outside: one
+// terminal, and from it anode and screen resistors, or grid leaks, spread to
+// several valves, or a screen grid hangs on it. Without that an amplifier
+// whose drawing ends at "B+" would have its stages talk over it.
+func (n *network) supplies(to netlist.TerminalID) {
+	for _, p := range n.book.Parts {
+		if len(p.Kind.Terminals) != 1 || p.Kind.Any || len(p.Kind.Elements) > 0 {
+			continue
+		}
+		t := p.Terminals[0]
+		if t == n.from || t == to || n.same(t, n.earth) || n.same(t, n.from) || to != netlist.NoTerminal && n.same(t, to) {
+			continue
+		}
+		if !n.held(t) && n.feeds(n.of[t]) {
+			n.supply = append(n.supply, t)
+			n.links = append(n.links, link{a: t, b: n.earth, y: straight, part: p, element: -1})
+		}
+	}
+}
+
+// held says that a conductor is tied down already.
+func (n *network) held(t netlist.TerminalID) bool {
+	return slices.ContainsFunc(n.supply, func(s netlist.TerminalID) bool { return n.same(s, t) })
+}
+
+// feeds says that a conductor is where valves get their steady voltages.
+func (n *network) feeds(c int32) bool {
+	anodes, grids, here := map[int32]bool{}, map[int32]bool{}, false
+	meet := map[int32]int{}
+	for i := range n.links {
+		meet[n.of[n.links[i].a]]++
+		meet[n.of[n.links[i].b]]++
+	}
+	for i := range n.valves {
+		v := &n.valves[i]
+		anodes[n.of[v.anode]] = true
+		grids[n.of[v.grid]] = true
+		if v.screen != netlist.NoTerminal {
+			anodes[n.of[v.screen]] = true
+			here = here || n.of[v.screen] == c && n.of[v.anode] != c
+		}
+		if n.of[v.grid] == c || n.of[v.cathode] == c {
+			return false
+		}
+	}
+	if here {
+		return true
+	}
+	onlyGrids, any := true, false
+	for i := range n.links {
+		l := &n.links[i]
+		other := n.of[l.a]
+		switch c {
+		case n.of[l.a]:
+			other = n.of[l.b]
+		case n.of[l.b]:
+		default:
+			continue
+		}
+		if other == c {
+			continue
+		}
+		// Where anodes sit at both ends of a resistor, as with a follower fed
+		// straight, more meets at the supply's end.
+		if l.direct && anodes[other] && (!anodes[c] || meet[c] > meet[other]) {
+			return true
+		}
+		any = true
+		onlyGrids = onlyGrids && l.direct && grids[other]
+	}
+	for i := range n.cores {
+		p := n.cores[i].part
+		for _, w := range p.Kind.Windings {
+			on, leads := false, false
+			for _, e := range w.Ends {
+				at := n.of[p.Terminals[e]]
+				on = on || at == c
+				leads = leads || at != c && anodes[at]
+			}
+			if on && leads {
+				return true
+			}
+		}
+	}
+	return any && onlyGrids && !anodes[c]
+}
+
+// loudspeakerAcross gives the ohms of a loudspeaker that lies between two
+// terminals, 0 if there is none.
+func (n *network) loudspeakerAcross(a, b netlist.TerminalID) float64 {
+	for _, p := range n.book.Parts {
+		for i := range p.Kind.Elements {
+			e := &p.Kind.Elements[i]
+			if e.Type != parts.Coil || !e.Nominal {
+				continue
+			}
+			x, y := p.Terminals[e.Ends[0]], p.Terminals[e.Ends[1]]
+			if !(n.same(x, a) && n.same(y, b) || n.same(x, b) && n.same(y, a)) {
+				continue
+			}
+			if i < len(p.Values) && p.Values[i].Quantity == lang.Ohms && p.Values[i].Value > 0 {
+				return p.Values[i].Value
+			}
+			return usualLoudspeaker
+		}
+	}
+	return 0
+}
+
+// A voice is where a way can end: the two ends of a loudspeaker's coil, or one
+// terminal, with b NoTerminal.
+type voice struct {
+	a, b netlist.TerminalID
+	part *netlist.Part
+}
+
+// loudspeakers are the coils that lie across a winding of another part. What
+// has a further coil that does not, as the springs of a reverberation unit,
+// leads on and is none.
+func loudspeakers(h *netlist.Harness) []voice {
+	of := h.Islands().Of
+	windings := map[*netlist.Part][][]int32{}
+	for _, p := range h.Book.Parts {
+		for _, w := range p.Kind.Windings {
+			var ends []int32
+			for _, e := range w.Ends {
+				ends = append(ends, of[p.Terminals[e]])
+			}
+			windings[p] = append(windings[p], ends)
+		}
+	}
+	across := func(coil *netlist.Part, a, b int32) bool {
+		for _, p := range h.Book.Parts {
+			for _, ends := range windings[p] {
+				if p != coil && slices.Contains(ends, a) && slices.Contains(ends, b) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	var list []voice
+	for _, p := range h.Book.Parts {
+		var coils []voice
+		for i := range p.Kind.Elements {
+			e := &p.Kind.Elements[i]
+			if e.Type != parts.Coil || e.Moves >= 0 {
+				continue
+			}
+			a, b := p.Terminals[e.Ends[0]], p.Terminals[e.Ends[1]]
+			if of[a] == of[b] || !across(p, of[a], of[b]) {
+				coils = nil
+				break
+			}
+			coils = append(coils, voice{a, b, p})
+		}
+		if len(coils) > 0 {
+			list = append(list, coils[0])
+		}
+	}
+	slices.SortStableFunc(list, func(x, y voice) int { return nominal(y.part) - nominal(x.part) })
+	return list
+}
+
+// nominal is 1 for what is known by its impedance, as a loudspeaker is.
+func nominal(p *netlist.Part) int {
+	for i := range p.Kind.Elements {
+		if p.Kind.Elements[i].Nominal {
+			return 1
+		}
+	}
+	return 0
+}

@@ -1,0 +1,441 @@
+package follow
+
+import (
+	"slices"
+
+	"buzzout/netlist"
+	"buzzout/netlist/parts"
+)
+
+// looksBack is the least of a loop that is told: what comes round of 1.
+const looksBack = 0.01
+
+// A Loop is a way on which the signal comes back to an earlier stage.
+type Loop struct {
+	// From is where it is taken off the forward way, Steps what it passes on
+	// the way back, In the electrodes at which it comes in, each with the
+	// valve's terminal. Without Steps and within a stage, a cathode or screen
+	// grid lies on a winding of Through.
+	From  netlist.TerminalID
+	Steps []Step
+	In    []Entry
+	// Also are parts through which some of it takes another turn to the same
+	// stage.
+	Also []*netlist.Part
+	// Round is what comes round of a signal of 1, in the setting of the way:
+	// negative calms the amplifier, positive whips it up, above 1 it howls by
+	// itself. The sign can be trusted, the size is an order of magnitude.
+	Round float64
+	// Most is the same with every control on the forward way turned up, and
+	// Up are the controls that were turned up for it; none where that makes no
+	// difference.
+	Most float64
+	Up   []*netlist.Part
+	// Local says that it stays within one stage.
+	Local bool
+	// Through are transformers that it passes: exchanging the leads of a
+	// winding there turns it round.
+	Through []*netlist.Part
+}
+
+// An Entry is an electrode at which a loop comes in.
+type Entry struct {
+	Part      *netlist.Part
+	At        netlist.TerminalID
+	Electrode Electrode
+}
+
+// Negative says that the loop calms the amplifier.
+func (l *Loop) Negative() bool { return l.Most < 0 }
+
+// Howls says that the amplifier oscillates with the controls as they stand.
+func (l *Loop) Howls() bool { return l.Round > 1 }
+
+// CanHowl says that it does with its controls turned up.
+func (l *Loop) CanHowl() bool { return l.Most > 1 }
+
+// A returning is a valve whose output comes back to one before it, or to itself.
+type returning struct {
+	late, early int
+	electrode   Electrode
+	weight      float64 // of the early valve's drive
+	hops        []hop
+}
+
+// loops finds the loops of a complete way, with the forward controls turned
+// up, so that a volume at nought does not hide one, and weighs them as the
+// controls stand.
+func (q *Question) loops(t *trail, s netlist.Setting) []Loop {
+	up, turned := turnedUp(t)
+	full := t
+	if len(turned) > 0 {
+		s := s.With(up)
+		full = newTrail(newFlow(newNetwork(q.Draw(s), s, q.Bench, q.From, q.To)))
+		full.follow(q.To)
+		if !full.complete {
+			full, turned = t, nil
+		}
+	}
+	var list []Loop
+	for _, group := range full.grouped(full.returnings()) {
+		l := full.loop(group)
+		late, early := sides(full, group)
+		l.Most = full.round(group, late, early)
+		l.Round = l.Most
+		if full != t {
+			l.Round = t.roundLike(full, group)
+			l.Up = full.within(early, turned)
+		}
+		if max(abs(complex(l.Most, 0)), abs(complex(l.Round, 0))) >= looksBack {
+			list = append(list, l)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Loop) int {
+		switch {
+		case a.Local == b.Local:
+			return 0
+		case b.Local:
+			return -1
+		}
+		return 1
+	})
+	return list
+}
+
+// turnedUp is the setting in which the controls on the forward way pass most.
+func turnedUp(t *trail) (netlist.Setting, []*netlist.Part) {
+	with := netlist.Setting{}
+	var list []*netlist.Part
+	for _, l := range t.lanes {
+		for _, s := range l.steps {
+			if s.Kind != Control {
+				continue
+			}
+			e := &t.kindOf(s.Part).Elements[s.Element]
+			if e.By < 0 {
+				continue
+			}
+			turn := 1.0
+			if low := s.Part.Terminals[e.Ends[0]]; s.In == low || s.Out == low {
+				turn = 0
+			}
+			ref := netlist.ControlRef{Part: s.Part, Control: e.By}
+			if at := t.setting.PositionOf(ref); at.Known && at.Turn == turn {
+				continue
+			}
+			with[ref] = netlist.Position{Turn: turn, Known: true}
+			if !slices.Contains(list, s.Part) {
+				list = append(list, s.Part)
+			}
+		}
+	}
+	return with, list
+}
+
+// within keeps the controls that lie behind one of the early valves: those
+// that a loop passes.
+func (t *trail) within(early []int, turned []*netlist.Part) []*netlist.Part {
+	var list []*netlist.Part
+	for _, l := range t.lanes {
+		inside := false
+		for _, s := range l.steps {
+			if s.Kind == Stage {
+				inside = inside || slices.ContainsFunc(early, func(j int) bool { return t.valves[j].part == s.Part && t.valves[j].element == s.Element })
+			}
+			if inside && s.Kind == Control && slices.Contains(turned, s.Part) && !slices.Contains(list, s.Part) {
+				list = append(list, s.Part)
+			}
+		}
+	}
+	return list
+}
+
+// onWay are the valves that the lanes pass, in the order in which they are reached.
+func (t *trail) onWay() []int {
+	var list []int
+	for _, j := range t.order {
+		if slices.ContainsFunc(t.lanes, func(l lane) bool { return slices.Contains(l.valves, j) }) {
+			list = append(list, j)
+		}
+	}
+	return list
+}
+
+// returnings finds what comes back over passive parts: from a valve to one of
+// those before it, or to its own stage otherwise than by its own cathode.
+func (t *trail) returnings() []returning {
+	var list []returning
+	valves := t.onWay()
+	for _, late := range valves {
+		before := t.ancestors(late)
+		for _, early := range valves {
+			local := t.depth[late] == t.depth[early]
+			mate := local && t.group[late] == t.group[early] && late != early
+			if !slices.Contains(before, early) && !local && !t.mateOfAncestor(early, before) || mate && !t.wide(late, early) {
+				continue
+			}
+			if r, ok := t.returning(late, early, local); ok {
+				list = append(list, r)
+			}
+		}
+	}
+	return list
+}
+
+// mateOfAncestor says that a valve works in one stage with an ancestor.
+func (t *trail) mateOfAncestor(early int, before []int) bool {
+	return slices.ContainsFunc(before, func(b int) bool { return t.group[b] == t.group[early] })
+}
+
+// wide says that two valves of a stage are not tied at their cathodes alone.
+func (t *trail) wide(a, b int) bool {
+	return !t.same(t.valves[a].cathode, t.valves[b].cathode)
+}
+
+func (t *trail) returning(late, early int, local bool) (returning, bool) {
+	s := &t.each[late]
+	grid, cathode, screen := t.controls(early, s)
+	scale := complex(t.valves[late].figures.Slope, 0) * t.u[late] / t.u[early]
+	v := &t.valves[early]
+	r := returning{late: late, early: early}
+	at := v.grid
+	r.electrode = Grid
+	part := grid
+	if abs(cathode) > abs(part) {
+		r.electrode, at, part = Cathode, v.cathode, cathode
+	}
+	if abs(screen) > abs(part) && v.screen != netlist.NoTerminal {
+		r.electrode, at, part = ScreenGrid, v.screen, screen
+	}
+	r.weight = real(part * scale)
+	if abs(part*scale) < looksBack || abs(part) < reaches*reaches*t.sent(late) {
+		return r, false
+	}
+	w := &t.valves[late]
+	r.hops = t.way(s, t.of[at], []int32{t.of[w.anode], t.of[w.cathode]})
+	if slices.ContainsFunc(r.hops, t.backwards) {
+		return r, false
+	}
+	if !local {
+		return r, true
+	}
+	// Within a stage only what comes by way of a transformer or from the
+	// anode is told; a cathode resistor of one's own is everywhere.
+	if r.electrode != Grid {
+		r.hops = nil
+		return r, t.onCore(at) && late == early
+	}
+	return r, len(r.hops) > 0 && r.hops[0].from == t.of[w.anode] && late == early
+}
+
+// backwards says that a hop goes through the anode resistance of a valve, where
+// a little of everything leaks.
+func (t *trail) backwards(h hop) bool {
+	if h.core >= 0 {
+		return false
+	}
+	l := &t.links[h.links[0]]
+	return l.element >= 0 && (l.kind(t.network).Type == parts.Triode || l.kind(t.network).Type == parts.Pentode)
+}
+
+// onCore says that a terminal is on a winding.
+func (t *trail) onCore(x netlist.TerminalID) bool { return len(t.coresOn(x)) > 0 }
+
+// coresOn are the transformers with a winding on the conductor of a terminal
+// that is not earth.
+func (t *trail) coresOn(x netlist.TerminalID) []*netlist.Part {
+	var list []*netlist.Part
+	for i := range t.cores {
+		for _, s := range t.cores[i].sections {
+			if (t.same(s.a, x) || t.same(s.b, x)) && !t.same(x, t.earth) && !slices.Contains(list, t.cores[i].part) {
+				list = append(list, t.cores[i].part)
+			}
+		}
+	}
+	return list
+}
+
+// grouped puts together what is one loop: between the same two stages.
+func (t *trail) grouped(list []returning) [][]returning {
+	var groups [][]returning
+	for _, r := range list {
+		i := slices.IndexFunc(groups, func(g []returning) bool {
+			a, b := g[0], r
+			same := t.depth[a.late] == t.depth[b.late] && t.depth[a.early] == t.depth[b.early]
+			return same && (t.isLocal(a) == t.isLocal(b)) && (!t.isLocal(a) || a.electrode == b.electrode)
+		})
+		if i < 0 {
+			groups = append(groups, nil)
+			i = len(groups) - 1
+		}
+		groups[i] = append(groups[i], r)
+	}
+	return groups
+}
+
+func (t *trail) isLocal(r returning) bool { return t.depth[r.late] == t.depth[r.early] }
+
+// loop tells a group of returnings as one.
+func (t *trail) loop(group []returning) Loop {
+	strongest := group[0]
+	for _, r := range group[1:] {
+		if len(r.hops) > 0 && abs(complex(r.weight, 0)) > abs(complex(strongest.weight, 0)) {
+			strongest = r
+		}
+	}
+	l := Loop{Local: t.isLocal(strongest), From: t.valves[strongest.late].cathode}
+	hops := t.offForward(strongest)
+	s := &t.each[strongest.late]
+	if len(strongest.hops) > 0 {
+		l.From = t.terminalOn(strongest.hops[0].from, strongest.late)
+	}
+	if len(hops) > 0 {
+		l.From = hops[0].in
+		if len(hops) < len(strongest.hops) {
+			l.From = strongest.hops[len(strongest.hops)-len(hops)-1].out
+		}
+	}
+	for _, h := range strongest.hops {
+		if h.core >= 0 {
+			l.Through = append(l.Through, t.cores[h.core].part)
+		}
+	}
+	if l.Local && strongest.electrode != Grid {
+		v := &t.valves[strongest.early]
+		l.From = v.cathode
+		if strongest.electrode == ScreenGrid {
+			l.From = v.screen
+		}
+		l.Through = t.coresOn(l.From)
+	}
+	passed := map[*netlist.Part]bool{}
+	for _, h := range hops {
+		step := t.step(s, h)
+		step.Conductor = t.conductorName(step.Out)
+		l.Steps = append(l.Steps, step)
+		passed[step.Part] = true
+		for _, p := range step.Beside {
+			passed[p] = true
+		}
+	}
+	for _, r := range group {
+		v := &t.valves[r.early]
+		e := Entry{Part: v.part, At: v.grid, Electrode: r.electrode}
+		switch r.electrode {
+		case Cathode:
+			e.At = v.cathode
+		case ScreenGrid:
+			e.At = v.screen
+		}
+		if !slices.Contains(l.In, e) {
+			l.In = append(l.In, e)
+		}
+		for _, h := range t.offForward(r) {
+			for _, i := range h.links {
+				p := t.links[i].part
+				if !passed[p] && t.links[i].element >= 0 {
+					passed[p] = true
+					l.Also = append(l.Also, p)
+				}
+			}
+		}
+	}
+	return l
+}
+
+// terminalOn is the electrode of a valve that is on a conductor.
+func (t *trail) terminalOn(conductor int32, j int) netlist.TerminalID {
+	if v := &t.valves[j]; t.of[v.anode] == conductor {
+		return v.anode
+	} else {
+		return v.cathode
+	}
+}
+
+// offForward leaves out the first hops of a returning as long as the forward
+// lanes take them too, or pass the same core.
+func (t *trail) offForward(r returning) []hop {
+	hops := r.hops
+	for len(hops) > 0 && t.isForward(hops[0]) {
+		hops = hops[1:]
+	}
+	return hops
+}
+
+func (t *trail) isForward(h hop) bool {
+	for _, l := range t.lanes {
+		for _, s := range l.steps {
+			switch {
+			case h.core >= 0 && s.Part == t.cores[h.core].part:
+				return true
+			case h.core < 0 && s.In != netlist.NoTerminal && s.Out != netlist.NoTerminal && s.Kind != Stage && t.of[s.In] == h.from && t.of[s.Out] == h.to:
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// sides are the valves of the two stages of a loop.
+func sides(t *trail, group []returning) (late, early []int) {
+	for _, j := range t.onWay() {
+		if t.depth[j] == t.depth[group[0].late] {
+			late = append(late, j)
+		}
+		if t.depth[j] == t.depth[group[0].early] {
+			early = append(early, j)
+		}
+	}
+	return late, early
+}
+
+// round is what comes round the loop that both stages are in: one less what
+// the return differences of the whole, without the one, without the other and
+// without both leave of it. Within a stage it is what comes back at the
+// electrode in question.
+func (t *trail) round(group []returning, late, early []int) float64 {
+	if t.isLocal(group[0]) {
+		sum := 0.0
+		for _, r := range group {
+			sum = min(sum, r.weight)
+			if r.weight > 0 && sum == 0 {
+				sum = r.weight
+			}
+		}
+		return sum
+	}
+	var all, noLate, noEarly, neither []int
+	for i := range t.valves {
+		inLate, inEarly := slices.Contains(late, i), slices.Contains(early, i)
+		all = append(all, i)
+		if !inLate {
+			noLate = append(noLate, i)
+		}
+		if !inEarly {
+			noEarly = append(noEarly, i)
+		}
+		if !inLate && !inEarly {
+			neither = append(neither, i)
+		}
+	}
+	w := t.w
+	return real(1 - difference(w, all)*difference(w, neither)/(difference(w, noLate)*difference(w, noEarly)))
+}
+
+// roundLike weighs a loop that another trail of the same valves found.
+func (t *trail) roundLike(other *trail, group []returning) float64 {
+	late, early := sides(other, group)
+	if !t.isLocal(group[0]) {
+		return t.round(group, late, early)
+	}
+	var here []returning
+	for _, r := range group {
+		if mine, ok := t.returning(r.late, r.early, true); ok {
+			here = append(here, mine)
+		}
+	}
+	if len(here) == 0 {
+		return 0
+	}
+	return t.round(here, late, early)
+}

@@ -1,0 +1,374 @@
+package follow
+
+import (
+	"slices"
+
+	"buzzout/netlist"
+	"buzzout/netlist/parts"
+)
+
+// A Reason says what stops a signal.
+type Reason uint8
+
+// The reasons.
+const (
+	_           Reason = iota
+	NoReason           // nothing that the notebook knows: it fades
+	Earthed            // its conductor is on earth: Path is the way there
+	NotJoined          // Missing are two terminals that should be one conductor
+	ContactOpen        // the contact between Missing is open: Part, and Position in which it would be closed
+	NotFitted          // Part is not there: none of its terminals is joined to anything
+	ValveOut           // Part is not in its holder
+	TurnedDown         // Part, a control, passes nothing
+	NoReturn           // the source's other end has no way to earth
+	NoVoice            // no loudspeaker lies across a winding
+	Dead               // the valve has no drive, since grid and cathode move together, or nothing to work on
+)
+
+// A Stop is where a signal ends in nothing, and why.
+type Stop struct {
+	Why Reason
+	// Last is where the signal still is; Next is where it should have come to,
+	// as drawn.
+	Last, Next netlist.TerminalID
+	Part       *netlist.Part
+	Missing    [2]netlist.TerminalID
+	Path       []netlist.PathStep // to earth
+	Contact    *parts.Contact
+	Control    netlist.ControlRef // of Contact, ValveOut and TurnedDown
+	// Half says that it is one of several lanes that ends, and others go on.
+	Half bool
+	// Elsewhere says that the drawing itself has no way in these positions, and
+	// another position had to be tried to find one: With.
+	With netlist.Setting
+}
+
+// deadAtStart says that the source has nowhere to go at all.
+func (t *trail) deadAtStart() *Stop {
+	if t.same(t.from, t.earth) {
+		return &Stop{Why: Earthed, Last: netlist.NoTerminal, Next: t.from, Part: t.book.Terminals[t.from].Part, Path: t.h.Path(t.from, t.earthOnBoard())}
+	}
+	if t.back != netlist.NoTerminal && !t.conducts(t.back, t.earth) {
+		return &Stop{Why: NoReturn, Last: t.from, Next: t.back, Part: t.book.Terminals[t.from].Part, Missing: [2]netlist.TerminalID{t.back, t.earth}}
+	}
+	return nil
+}
+
+// earthOnBoard is the terminal of earth that is told: the source's own other
+// end where that is on earth.
+func (t *trail) earthOnBoard() netlist.TerminalID {
+	if t.back != netlist.NoTerminal && t.same(t.back, t.earth) {
+		return t.back
+	}
+	return t.earth
+}
+
+// conducts says that two terminals are joined, through parts or without.
+func (n *network) conducts(a, b netlist.TerminalID) bool {
+	seen := map[int32]bool{n.of[a]: true}
+	queue := []int32{n.of[a]}
+	reach := func(c int32) {
+		if !seen[c] {
+			seen[c] = true
+			queue = append(queue, c)
+		}
+	}
+	for len(queue) > 0 && !seen[n.of[b]] {
+		c := queue[0]
+		queue = queue[1:]
+		if n.node[c] == sourced {
+			continue
+		}
+		for i := range n.links {
+			x, y := n.of[n.links[i].a], n.of[n.links[i].b]
+			if x == c {
+				reach(y)
+			}
+			if y == c {
+				reach(x)
+			}
+		}
+	}
+	return seen[n.of[b]]
+}
+
+// stops compares what was found with the drawing, in positions in which the
+// drawing has a way, and tells the first step of each lane there that has no
+// signal here.
+func (q *Question) stops(t *trail, w *Way) []Stop {
+	plan := q.Plan
+	if plan == nil {
+		plan = q.Draw
+	}
+	there := w.Arrives && t.wanted
+	model, with := q.model(plan, w.Setting, there)
+	if model == nil {
+		if w.Arrives {
+			return nil
+		}
+		s := Stop{Why: NoReason, Last: t.lastPoint(), Next: netlist.NoTerminal}
+		if len(loudspeakers(t.h)) == 0 && q.To == netlist.NoTerminal {
+			s.Why = NoVoice
+		}
+		return []Stop{s}
+	}
+	if there && len(model.lanes) <= len(t.lanes) {
+		return nil
+	}
+	var list []Stop
+	for _, l := range model.lanes {
+		if there && slices.ContainsFunc(t.lanes, func(mine lane) bool { return t.samePlaces(mine, l) }) {
+			continue
+		}
+		s, ok := t.compare(model, l)
+		if !ok {
+			continue
+		}
+		s.Half, s.With = there, with
+		if !slices.ContainsFunc(list, func(x Stop) bool { return x.Why == s.Why && x.Next == s.Next && x.Last == s.Last }) {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// samePlaces says that a lane passes the same valves as one of the model.
+func (t *trail) samePlaces(mine, model lane) bool {
+	stages := func(l lane) (in []netlist.TerminalID) {
+		for _, s := range l.steps {
+			if s.Kind == Stage {
+				in = append(in, s.In)
+			}
+		}
+		return in
+	}
+	return slices.Equal(stages(mine), stages(model))
+}
+
+// model is the drawing in positions in which the signal goes through: as the
+// controls stand, with valves in and what turns at half its travel; else with
+// one more control elsewhere, told in with. Nil if there is none. Where half
+// is set, only one with several lanes is of use.
+func (q *Question) model(plan func(netlist.Setting) *netlist.Harness, s netlist.Setting, half bool) (*trail, netlist.Setting) {
+	base := netlist.Setting{}
+	for _, p := range q.Book.Parts {
+		for i, c := range p.Kind.Controls {
+			ref := netlist.ControlRef{Part: p, Control: i}
+			switch {
+			case c.Turns:
+				base[ref] = netlist.Position{Turn: 0.5, Known: true}
+			case i == p.Kind.Seat:
+				base[ref] = seated(p)
+			}
+		}
+	}
+	base = s.With(base)
+	try := func(s netlist.Setting) *trail {
+		t := newTrail(newFlow(newNetwork(plan(s), s, nil, q.From, q.To)))
+		if t.deadAtStart() != nil {
+			return nil
+		}
+		if t.follow(q.To); !t.complete || half && len(t.lanes) < 2 {
+			return nil
+		}
+		return t
+	}
+	if t := try(base); t != nil {
+		return t, nil
+	}
+	if half {
+		return nil, nil
+	}
+	for _, p := range q.Book.Parts {
+		for i, c := range p.Kind.Controls {
+			ref := netlist.ControlRef{Part: p, Control: i}
+			if c.Turns || i == p.Kind.Seat {
+				continue
+			}
+			for at := range c.Positions {
+				if at == s.PositionOf(ref).Index {
+					continue
+				}
+				with := netlist.Setting{ref: {Index: at, Known: true}}
+				if t := try(base.With(with)); t != nil {
+					return t, with
+				}
+			}
+		}
+	}
+	return nil, nil
+}
+
+// counterpart is the index of the same valve here; unreached if it is out.
+func (t *trail) counterpart(part *netlist.Part, element int) int {
+	for i := range t.valves {
+		if t.valves[i].part == part && t.valves[i].element == element {
+			return i
+		}
+	}
+	return unreached
+}
+
+// compare walks a lane of the drawing and stops at its first step without
+// signal here.
+func (t *trail) compare(model *trail, l lane) (Stop, bool) {
+	feeder := source
+	last := t.from
+	for i := range l.steps {
+		step := &l.steps[i]
+		if step.Kind == Start {
+			continue
+		}
+		if step.Kind == Stage && !step.Part.Seated(t.setting) {
+			return Stop{Why: ValveOut, Last: last, Next: step.In, Part: step.Part, Control: netlist.ControlRef{Part: step.Part, Control: step.Part.Kind.Seat}}, true
+		}
+		if !t.same(last, step.In) {
+			return t.parted(model, last, step), true
+		}
+		if step.Out == netlist.NoTerminal {
+			break
+		}
+		if step.Kind == Stage {
+			j := t.counterpart(step.Part, step.Element)
+			if j < 0 || t.parent[j] == unreached {
+				return t.dead(last, step), true
+			}
+			feeder = j
+		}
+		if !t.hears(feeder, step.Out) {
+			return t.dead(last, step), true
+		}
+		last = step.Out
+	}
+	end := l.steps[len(l.steps)-1]
+	if len(t.speakers(l.voice)) == 0 {
+		s := Stop{Why: NoReason, Last: last, Next: end.In, Part: end.Part}
+		if v := l.voice; v.b != netlist.NoTerminal {
+			other := v.b
+			if end.In == v.b {
+				other = v.a
+			}
+			if !t.same(other, t.earth) && model.same(other, model.earth) {
+				s = t.parted(model, model.sameHere(t, other), &Step{In: other, Part: end.Part})
+			}
+		}
+		return s, true
+	}
+	return Stop{}, false
+}
+
+// sameHere is a terminal on the model's earth that is on earth here too.
+func (model *trail) sameHere(t *trail, other netlist.TerminalID) netlist.TerminalID {
+	for _, m := range model.h.Islands().Members(model.of[other]) {
+		if x := netlist.TerminalID(m); t.same(x, t.earth) {
+			return x
+		}
+	}
+	return t.earth
+}
+
+// hears says that a terminal has some of what a valve or the source gives.
+func (t *trail) hears(feeder int, x netlist.TerminalID) bool {
+	if feeder == source {
+		return abs(t.volts(&t.rest, x)) >= reaches
+	}
+	v := abs(t.volts(&t.each[feeder], x))
+	return v >= reaches*t.sent(feeder) && v*t.valves[feeder].figures.Slope >= reaches
+}
+
+// parted says why two terminals that the drawing joins are not joined here.
+func (t *trail) parted(model *trail, last netlist.TerminalID, step *Step) Stop {
+	s := Stop{Why: NotJoined, Last: last, Next: step.In, Part: step.Part, Missing: [2]netlist.TerminalID{last, step.In}}
+	if step.Part != nil && t.loose(step.Part) {
+		s.Why = NotFitted
+		return s
+	}
+	// The way as drawn, conductor by conductor and contact by contact: the
+	// first that is not one here.
+	path := model.h.Path(last, step.In)
+	for i := 1; i < len(path); i++ {
+		from, to, by := path[i-1].At, path[i].At, path[i].By
+		for by.Kind == netlist.ByPlan && i+1 < len(path) && path[i+1].By.Kind == netlist.ByPlan {
+			i++
+			to = path[i].At
+		}
+		if t.same(from, to) {
+			continue
+		}
+		s.Missing = [2]netlist.TerminalID{from, to}
+		if by.Kind == netlist.ByContact {
+			s.Why, s.Part, s.Contact = ContactOpen, by.Part, by.Contact
+			s.Control = netlist.ControlRef{Part: by.Part, Control: by.Contact.Control}
+		}
+		break
+	}
+	return s
+}
+
+// loose says that nothing is joined to any terminal of a part.
+func (t *trail) loose(p *netlist.Part) bool {
+	return !slices.ContainsFunc(p.Terminals, func(x netlist.TerminalID) bool {
+		for i := range t.h.Graph.At(int32(x)) {
+			if k := t.h.Joins[i].Kind; k == netlist.ByJoint || k == netlist.ByPlan {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+// dead says why a part that has a signal gives none.
+func (t *trail) dead(last netlist.TerminalID, step *Step) Stop {
+	s := Stop{Why: NoReason, Last: last, Next: step.Out, Part: step.Part}
+	earthedAt := func(x netlist.TerminalID) bool {
+		if x == netlist.NoTerminal || !t.same(x, t.earth) {
+			return false
+		}
+		s.Why, s.Next, s.Path = Earthed, x, t.h.Path(x, t.nearestEarth(x))
+		return true
+	}
+	switch {
+	case earthedAt(step.In), earthedAt(step.Out):
+	case step.Kind == Control:
+		e := &t.kindOf(step.Part).Elements[step.Element]
+		s.Why = TurnedDown
+		s.Control = netlist.ControlRef{Part: step.Part, Control: e.By}
+	case step.Kind == Stage:
+		s.Why = Dead
+	}
+	return s
+}
+
+// nearestEarth is the terminal of the plan's earth that is fewest joins from
+// one that should not be there.
+func (t *trail) nearestEarth(x netlist.TerminalID) netlist.TerminalID {
+	best, shortest := t.earth, -1
+	mine := t.book.Net(x)
+	for _, m := range t.h.Islands().Members(t.of[x]) {
+		o := netlist.TerminalID(m)
+		net := t.book.Net(o)
+		if net == netlist.NoNet || net == mine {
+			continue
+		}
+		if steps := len(t.h.Path(x, o)); shortest < 0 || steps < shortest {
+			best, shortest = o, steps
+		}
+	}
+	return best
+}
+
+// lastPoint is the end of the longest lane found.
+func (t *trail) lastPoint() netlist.TerminalID {
+	last := t.from
+	for _, l := range t.lanes {
+		if e := l.steps[len(l.steps)-1]; e.In != netlist.NoTerminal {
+			last = e.In
+		}
+	}
+	return last
+}
+
+// amplifies says that a kind has a system with a grid.
+func amplifies(k *parts.Kind) bool {
+	return slices.ContainsFunc(k.Elements, func(e parts.Element) bool { return e.Type == parts.Triode || e.Type == parts.Pentode })
+}
