@@ -1,0 +1,276 @@
+package compare
+
+// A told knot is one that was untied, with its explanations in conductors.
+type told struct {
+	answer   answer
+	remedies []remedy // the likeliest of the smallest explanations
+	rivals   []rival  // others
+	more     bool     // there are yet more
+}
+
+// A rival is another explanation, as small.
+type rival struct {
+	remedies []remedy
+	// more are joints missing under it that are there under the likeliest,
+	// fewer counts those that are not missing then.
+	more  []gap
+	fewer int
+	// Where the two leave a tag differently joined, tag and mark are
+	// conductors that are joined under the one or the other alone; else -1.
+	tag, mark int32
+	joined    bool // under the likeliest
+}
+
+// A remedy is one action, with what it comes to.
+type remedy struct {
+	deed    deed
+	moves   []move
+	suspect *suspect // for a turn
+}
+
+// A move is what becomes of one end of a joint.
+type move struct {
+	joint int32
+	side  uint8
+	from  int32 // label of what the end is on, means if nothing of the plan is there
+	net   int32 // label where it belongs; means if it comes off
+	to    int32 // a conductor there; gone if it comes off
+	kept  int32 // label at the other end
+}
+
+// A gap is a joint that is missing.
+type gap struct {
+	label int32
+	a, b  piece // the greater piece first
+	// ends are ends of joints of one of the pieces on which nothing of the
+	// plan is: they may have been meant for the other piece.
+	ends []dangle
+}
+
+// A dangle is an end of a joint on which nothing of the plan is.
+type dangle struct {
+	joint int32
+	side  uint8
+}
+
+// assemble puts the explanations of all knots together.
+func (b *bench) assemble(h *choice, suspects []suspect) *verdict {
+	c := h.contraction
+	v := &verdict{layout: b.layout.snapshot()}
+	byLabel := c.lumpsByLabel()
+	s := c.play(byLabel, suspects, h.answers, h.chosen)
+	var labels []int32
+	for i := range h.answers {
+		labels = append(labels, h.answers[i].labels...)
+		v.nodes += h.answers[i].nodes
+	}
+	s.name(labels)
+	for i, a := range h.answers {
+		if len(a.solutions) == 0 {
+			continue
+		}
+		k := told{answer: a, remedies: s.remedies(a.knot, a.solutions[h.chosen[i]].actions)}
+		if len(k.remedies) == 0 {
+			continue
+		}
+		chosen := h.chosen[i]
+		var others []int
+		others, k.more = h.rivals(i)
+		for _, other := range others {
+			h.chosen[i] = other
+			r := c.play(byLabel, suspects, h.answers, h.chosen)
+			r.name(a.labels)
+			k.rivals = append(k.rivals, s.compare(r, a.knot, a.solutions[other].actions))
+		}
+		h.chosen[i] = chosen
+		v.knots = append(v.knots, k)
+	}
+	for label := range int32(c.labels) {
+		v.missing = append(v.missing, s.gaps(label)...)
+	}
+	v.scene = s
+	for i := range b.parts {
+		switch {
+		case b.asleep[i]:
+			v.unfitted = append(v.unfitted, int32(i))
+		case b.strange[i]:
+			v.strangers = append(v.strangers, int32(i))
+		}
+	}
+	b.count(v, c)
+	v.findDangling()
+	return v
+}
+
+// snapshot keeps what later attempts change.
+func (l *layout) snapshot() *layout {
+	n := *l
+	n.label = append([]int32(nil), l.label...)
+	n.ends = append([][2]int32(nil), l.ends...)
+	n.chosen = append([]int32(nil), l.chosen...)
+	n.asleep = append([]bool(nil), l.asleep...)
+	return &n
+}
+
+// remedies tells what actions come to.
+func (s *scene) remedies(k *knot, actions []action) []remedy {
+	var list []remedy
+	for i := range actions {
+		a := &actions[i]
+		if a.deed == turnOver && a.cost == 0 {
+			continue
+		}
+		r := remedy{deed: a.deed}
+		if a.deed == turnOver {
+			r.suspect = &s.suspects[k.flips[a.to].suspect]
+		}
+		off := true
+		for n := range a.size() {
+			j, side := k.strands[a.strands[n]].joint, a.sides[n]
+			was := s.contraction.ends[j]
+			m := move{joint: j, side: side, from: s.netOf(was[side]), net: means, to: gone, kept: s.netOf(was[1-side])}
+			if to := s.place(j, int(side)); to >= 0 {
+				m.net, m.to, off = s.netOf(to), to, false
+			}
+			r.moves = append(r.moves, m)
+		}
+		if a.deed == put && off {
+			r.deed = takeOff // another knot's joint has closed that gap
+		}
+		list = append(list, r)
+	}
+	return list
+}
+
+// compare tells a rival explanation of a knot against this one.
+func (s *scene) compare(r *scene, k *knot, actions []action) rival {
+	v := rival{remedies: r.remedies(k, actions), tag: -1, mark: -1}
+	for _, label := range k.labels {
+		ours, theirs := s.gaps(label), r.gaps(label)
+		if n := len(theirs) - len(ours); n > 0 {
+			v.more = append(v.more, theirs[:n]...)
+		} else {
+			v.fewer -= n
+		}
+	}
+	for spot, label := range k.label {
+		if label >= 0 {
+			continue
+		}
+		x := k.at[spot]
+		ours, theirs := s.netOf(x), r.netOf(x)
+		if ours == theirs {
+			continue
+		}
+		v.tag, v.joined = x, ours != means
+		if v.joined {
+			v.mark = s.anyOf(ours)
+		} else {
+			v.mark = r.anyOf(theirs)
+		}
+		break
+	}
+	return v
+}
+
+// gaps lists the joints that a net misses: from its greatest piece to each of
+// the others.
+func (s *scene) gaps(label int32) []gap {
+	if s.lumpCount(label) < 2 {
+		return nil
+	}
+	list := s.pieces(label)
+	var gaps []gap
+	for _, p := range list[min(1, len(list)):] {
+		gaps = append(gaps, gap{label: label, a: list[0], b: p})
+	}
+	return gaps
+}
+
+// lumpCount is an upper bound on the lumps of a label.
+func (s *scene) lumpCount(label int32) int { return len(s.byLabel[label]) + s.gained[label] }
+
+// count counts the joints that the plan wants, and those that are there. What
+// the explanations change does not count as there.
+func (b *bench) count(v *verdict, c *contraction) {
+	s := newSets(len(c.label))
+	copy(s, c.root)
+	for _, j := range c.doubt {
+		if _, changed := v.scene.ends[j]; !changed {
+			s.join(c.ends[j][0], c.ends[j][1])
+		}
+	}
+	for label := range int32(b.nets) {
+		members := int(b.members[label])
+		if members == 0 {
+			continue
+		}
+		apart := b.sleepers[label]
+		pieces := make(map[int32]bool)
+		for _, x := range v.scene.byLabel[label] {
+			if root := s.find(x); !pieces[root] {
+				pieces[root] = true
+				apart++
+			}
+		}
+		v.wanted += members - 1
+		v.done += members - apart
+	}
+}
+
+// findDangling finds ends of joints on which nothing of the plan is, gives
+// them to the gaps that they may have been meant for, and lists the others.
+func (v *verdict) findDangling() {
+	degree := make([]int32, len(v.label))
+	for _, e := range v.ends {
+		if e[0] != e[1] {
+			degree[e[0]]++
+			degree[e[1]]++
+		}
+	}
+	gapsOf := make(map[int32][]int) // piece to gaps
+	for i := range v.missing {
+		g := &v.missing[i]
+		gapsOf[g.a.root] = append(gapsOf[g.a.root], i)
+		gapsOf[g.b.root] = append(gapsOf[g.b.root], i)
+	}
+	for j, e := range v.ends {
+		if e[0] == e[1] {
+			continue
+		}
+		if _, changed := v.scene.ends[int32(j)]; changed {
+			continue
+		}
+		for side, x := range e {
+			if degree[x] != 1 || v.base[x] != means || v.joints[j].stuck[side] {
+				continue
+			}
+			d := dangle{int32(j), uint8(side)}
+			gaps := gapsOf[v.scene.sets.find(x)]
+			for _, i := range gaps {
+				v.missing[i].ends = append(v.missing[i].ends, d)
+			}
+			if len(gaps) == 0 {
+				v.dangling = append(v.dangling, d)
+			}
+		}
+	}
+	for x, label := range v.label {
+		if label != means && v.isAlien(label) && degree[x] > 0 && !v.touched(int32(x)) {
+			v.idle = append(v.idle, int32(x))
+		}
+	}
+}
+
+// touched reports whether the explanations have to do with a conductor.
+func (v *verdict) touched(x int32) bool {
+	root := v.scene.root.find(x)
+	for i := range v.knots {
+		for _, at := range v.knots[i].answer.at {
+			if at >= 0 && v.scene.root.find(at) == root {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,115 @@
+package compare
+
+import "slices"
+
+// A knot is joints that have to be untied together: lumps, loose conductors
+// and open conductors as spots, and the joints in doubt as strands between
+// them. It is small: sound wiring has been taken together.
+type knot struct {
+	*layout
+	label   []int32 // by spot: index in labels, or -1
+	at      []int32 // by spot: a conductor of it, or -1 for a lump elsewhere
+	labels  []int32 // by local number: the label
+	strands []strand
+	flips   []flip
+}
+
+// A strand is a joint in doubt.
+type strand struct {
+	ends  [2]int32 // spots
+	feet  [2]int32 // conductors there; -1 where it is not settled which
+	stuck [2]bool
+	firm  bool
+	leg   bool
+	joint int32
+}
+
+// A flip is a way in which a part, or two, may sit wrongly, seen in a knot.
+type flip struct {
+	spots   []int32
+	from    []int32 // the spot whose label each takes
+	cost    int
+	two     bool // parts
+	suspect int32
+}
+
+// A tier makes knots of joints in doubt.
+type tier struct {
+	*contraction
+	suspects []suspect
+	of       map[int32][]int32 // open conductor to its suspects
+}
+
+func (c *contraction) tier(suspects []suspect) *tier {
+	t := &tier{c, suspects, make(map[int32][]int32)}
+	for i, s := range suspects {
+		for _, x := range s.conductors {
+			t.of[x] = append(t.of[x], int32(i))
+		}
+	}
+	return t
+}
+
+// tie makes a knot.
+func (c *tier) tie(joints []int32) *knot {
+	k := &knot{layout: c.layout}
+	spots := make(map[int32]int32)  // root to spot
+	locals := make(map[int32]int32) // label to local number
+	touched := []int{}              // by local number: spots of it
+	spot := func(x int32) int32 {
+		root := c.root.find(x)
+		n, known := spots[root]
+		if known {
+			return n
+		}
+		n = int32(len(k.at))
+		spots[root] = n
+		k.at = append(k.at, x)
+		local := int32(-1)
+		if label := c.named[root]; label != means {
+			if local, known = locals[label]; !known {
+				local = int32(len(k.labels))
+				locals[label] = local
+				k.labels = append(k.labels, label)
+				touched = append(touched, 0)
+			}
+			touched[local]++
+		}
+		k.label = append(k.label, local)
+		return n
+	}
+	var mine []int32
+	for _, j := range joints {
+		e := c.ends[j]
+		k.strands = append(k.strands, strand{
+			ends: [2]int32{spot(e[0]), spot(e[1])}, feet: e,
+			stuck: c.joints[j].stuck, firm: c.joints[j].firm, leg: c.joints[j].leg, joint: j,
+		})
+		for _, x := range e {
+			mine = append(mine, c.of[x]...)
+		}
+	}
+	slices.Sort(mine)
+	for _, i := range slices.Compact(mine) {
+		s := &c.suspects[i]
+		f := flip{suspect: i, cost: 1, two: s.parts[1] >= 0}
+		if s.free {
+			f.cost = 0
+		}
+		for n, x := range s.conductors {
+			f.spots = append(f.spots, spot(x))
+			f.from = append(f.from, spot(s.from[n]))
+		}
+		k.flips = append(k.flips, f)
+	}
+	// Lumps elsewhere, onto which a joint that is too many here may belong. No
+	// more of them can be reached than there are joints.
+	for local, label := range k.labels {
+		rest := int(c.lumps[label]) - touched[local]
+		for range min(rest, len(k.strands)) {
+			k.label = append(k.label, int32(local))
+			k.at = append(k.at, -1)
+		}
+	}
+	return k
+}
