@@ -177,13 +177,35 @@ func Signal(q Question) *Way {
 	w.take(t)
 	if t.wanted || q.Plan != nil {
 		w.Stops = q.stops(t, w)
-		w.Arrives = w.Arrives && !slices.ContainsFunc(w.Stops, func(s Stop) bool { return !s.Half })
+		w.stopped()
+	}
+	if !w.Arrives && len(w.Stops) == 0 {
+		w.Stops = []Stop{{Why: Nowhere, Last: t.lastPoint(), Next: netlist.NoTerminal}}
 	}
 	if w.Arrives {
 		w.Loops = q.loops(t, s)
 	}
 	w.assume(t)
 	return w
+}
+
+// stopped shows the way only as far as its longest piece goes, where it does
+// not arrive.
+func (w *Way) stopped() {
+	var longest []Step
+	for _, s := range w.Stops {
+		if s.Half {
+			continue
+		}
+		w.Arrives = false
+		if len(s.passed) > len(longest) {
+			longest = s.passed
+		}
+	}
+	if len(longest) > 0 {
+		w.Stem, w.Lanes, w.Tail, w.Meeting = longest, nil, nil, Apart
+		w.Over = longest[len(longest)-1].Over
+	}
 }
 
 // prepare puts a plug into the jack that the signal comes from, and the
@@ -310,6 +332,9 @@ func (w *Way) assume(t *trail) {
 				typical[s.Figures.Of] = append(typical[s.Figures.Of], s.Part)
 			}
 		}
+	}
+	if !passed {
+		w.Assumed = slices.DeleteFunc(w.Assumed, func(a Assumption) bool { return a.Kind == ValvesIn })
 	}
 	if passed {
 		w.Assumed = append(w.Assumed, Assumption{Kind: Powered})

@@ -196,7 +196,7 @@ func (n *network) take(p *netlist.Part) {
 			add(end(0), end(1), complex(0, 2*math.Pi*Tone*n.figure(p, value, usual)), false)
 		case parts.Track:
 			ohms := n.figure(p, value, usualTrack)
-			below, known := trackBelow(p, e, n.setting)
+			below, known := n.trackBelow(p, i)
 			if !known {
 				n.unset = append(n.unset, p)
 			}
@@ -301,13 +301,8 @@ func isSupply(p *netlist.Part) bool {
 // The wiper of a log track at half its travel has 12.5 % of the track below
 // it, an antilog one 87.5 %: the middle of the 10 to 15 % and 85 to 90 % that
 // makers' tables give.
-func trackBelow(p *netlist.Part, e *parts.Element, s netlist.Setting) (below float64, known bool) {
-	turn := 0.5
-	if e.By >= 0 {
-		if at := s.PositionOf(netlist.ControlRef{Part: p, Control: e.By}); at.Known {
-			turn, known = at.Turn, true
-		}
-	}
+func (n *network) trackBelow(p *netlist.Part, element int) (below float64, known bool) {
+	turn, known := n.turnOf(p, element)
 	atHalf := 0.5
 	for _, w := range p.Words {
 		switch lang.Fold(w) {

@@ -270,7 +270,10 @@ func (f *flow) reach(groups, parents []int) {
 				// A mate may have its drive from another of the group.
 				most := abs(outside[i])
 				for _, j := range members {
-					if d := abs(f.w[i][j] * at(j)); i != j && d > most && d >= reaches*f.sent(j) {
+					if i == j || abs(f.control(i, &f.each[j])) < reaches*f.sent(j) {
+						continue
+					}
+					if d := abs(f.w[i][j] * at(j)); d > most {
 						most, parent = d, j
 					}
 				}
@@ -310,8 +313,9 @@ func (f *flow) heard(v voice, j int) (signal complex128, reached bool) {
 	return d * slope, abs(d) >= reaches*sent
 }
 
-// speakers gives the valves that a voice has its signal from, the strongest
-// first to be reached first; source stands for none in between.
+// speakers gives the valves that a voice has its signal from, those reached
+// first in front; source stands for none in between. Of valves side by side
+// one stands for all.
 func (f *flow) speakers(v voice) []int {
 	most := 0.0
 	candidates := append([]int{source}, f.order...)
@@ -322,6 +326,9 @@ func (f *flow) speakers(v voice) []int {
 	}
 	var list []int
 	for _, j := range candidates {
+		if j >= 0 && slices.ContainsFunc(list, func(i int) bool { return i >= 0 && f.beside(i, j) }) {
+			continue
+		}
 		if d, ok := f.heard(v, j); ok && abs(d) > most/5 && !math.IsNaN(abs(d)) {
 			list = append(list, j)
 		}

@@ -393,23 +393,17 @@ func (w *Way) StopText(s *Stop) string {
 		why = fmt.Sprintf("%s has no way to earth: without a way back no signal goes out.", w.Point(s.Next))
 	case NoVoice:
 		why = "No loudspeaker lies across a winding."
+	case Nowhere:
+		why = "Nothing leads on from there."
 	case Dead:
 		why = fmt.Sprintf("%s gives nothing on: its grid and cathode move together, or it has nothing to work on.", s.Part.Ref)
 	default:
 		why = "Behind it less than a thousandth is left."
 	}
-	if len(s.With) > 0 {
-		why += fmt.Sprintf(" As drawn it goes on with %s.", settingText(s.With))
+	if s.With != nil {
+		why += fmt.Sprintf(" As drawn it goes on with %s %s.", s.With.Control.Name(), s.With.Control.PositionName(s.With.To))
 	}
 	return where + why
-}
-
-// settingText names one changed control.
-func settingText(s netlist.Setting) string {
-	for ref, p := range s { // one entry only
-		return ref.Name() + " " + ref.PositionName(p)
-	}
-	return ""
 }
 
 // Point is a terminal as it is told: a pot's ends by what they are, pins by

@@ -22,6 +22,7 @@ const (
 	TurnedDown         // Part, a control, passes nothing
 	NoReturn           // the source's other end has no way to earth
 	NoVoice            // no loudspeaker lies across a winding
+	Nowhere            // nothing leads on from there
 	Dead               // the valve has no drive, since grid and cathode move together, or nothing to work on
 )
 
@@ -38,9 +39,17 @@ type Stop struct {
 	Control    netlist.ControlRef // of Contact, ValveOut and TurnedDown
 	// Half says that it is one of several lanes that ends, and others go on.
 	Half bool
-	// Elsewhere says that the drawing itself has no way in these positions, and
-	// another position had to be tried to find one: With.
-	With netlist.Setting
+	// With is the position of another control that had to be tried before the
+	// drawing itself had a way; nil where it has one with controls as they stand.
+	With *Move
+
+	passed []Step // the steps of the drawing up to there
+}
+
+// A Move is a control in another position.
+type Move struct {
+	Control netlist.ControlRef
+	To      netlist.Position
 }
 
 // deadAtStart says that the source has nowhere to go at all.
@@ -124,6 +133,7 @@ func (q *Question) stops(t *trail, w *Way) []Stop {
 		if !ok {
 			continue
 		}
+		s.passed = t.passed(l.steps, s.Last)
 		s.Half, s.With = there, with
 		if !slices.ContainsFunc(list, func(x Stop) bool { return x.Why == s.Why && x.Next == s.Next && x.Last == s.Last }) {
 			list = append(list, s)
@@ -149,7 +159,7 @@ func (t *trail) samePlaces(mine, model lane) bool {
 // controls stand, with valves in and what turns at half its travel; else with
 // one more control elsewhere, told in with. Nil if there is none. Where half
 // is set, only one with several lanes is of use.
-func (q *Question) model(plan func(netlist.Setting) *netlist.Harness, s netlist.Setting, half bool) (*trail, netlist.Setting) {
+func (q *Question) model(plan func(netlist.Setting) *netlist.Harness, s netlist.Setting, half bool) (*trail, *Move) {
 	base := netlist.Setting{}
 	for _, p := range q.Book.Parts {
 		for i, c := range p.Kind.Controls {
@@ -189,9 +199,9 @@ func (q *Question) model(plan func(netlist.Setting) *netlist.Harness, s netlist.
 				if at == s.PositionOf(ref).Index {
 					continue
 				}
-				with := netlist.Setting{ref: {Index: at, Known: true}}
-				if t := try(base.With(with)); t != nil {
-					return t, with
+				move := &Move{ref, netlist.Position{Index: at, Known: true}}
+				if t := try(base.With(netlist.Setting{ref: move.To})); t != nil {
+					return t, move
 				}
 			}
 		}
@@ -255,6 +265,33 @@ func (t *trail) compare(model *trail, l lane) (Stop, bool) {
 		return s, true
 	}
 	return Stop{}, false
+}
+
+// passed makes the steps of a lane of the drawing, up to the one that leads to
+// a terminal, into steps of the wiring at hand.
+func (t *trail) passed(steps []Step, last netlist.TerminalID) []Step {
+	var list []Step
+	feeder := source
+	for _, s := range steps {
+		if s.Kind == Stage {
+			feeder = t.counterpart(s.Part, s.Element)
+		}
+		if len(list) > 0 {
+			s.Copper = t.h.Path(list[len(list)-1].Out, s.In)
+		}
+		if s.Kind != Stage && s.Kind != Start && feeder != unreached && s.Out != netlist.NoTerminal {
+			s.Passes = abs(t.voltsOf(feeder, s.Out) / t.voltsOf(feeder, s.In))
+			s.Down = nil
+		}
+		if s.Kind == Control {
+			s.Turn, s.Set = t.turnOf(s.Part, s.Element)
+		}
+		list = append(list, s)
+		if s.Out == last {
+			break
+		}
+	}
+	return list
 }
 
 // sameHere is a terminal on the model's earth that is on earth here too.

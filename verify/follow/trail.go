@@ -354,13 +354,7 @@ func (t *trail) step(s *state, h hop) Step {
 		}
 	}
 	if step.Kind == Control {
-		e := l.kind(t.network)
-		step.Turn, step.Set = 0.5, false
-		if e.By >= 0 {
-			if at := t.setting.PositionOf(netlist.ControlRef{Part: l.part, Control: e.By}); at.Known {
-				step.Turn, step.Set = at.Turn, true
-			}
-		}
+		step.Turn, step.Set = t.turnOf(l.part, l.element)
 	}
 	if step.Passes < 0.7 {
 		step.Down = t.towards(s, h.to, step.Part)
@@ -369,6 +363,16 @@ func (t *trail) step(s *state, h hop) Step {
 		}
 	}
 	return step
+}
+
+// turnOf is how a track is turned, and whether somebody set it.
+func (n *network) turnOf(p *netlist.Part, element int) (turn float64, set bool) {
+	if by := n.kindOf(p).Elements[element].By; by >= 0 {
+		if at := n.setting.PositionOf(netlist.ControlRef{Part: p, Control: by}); at.Known {
+			return at.Turn, true
+		}
+	}
+	return 0.5, false
 }
 
 func (n *network) isTrack(l *link) bool {

@@ -37,8 +37,10 @@ type core struct {
 
 // coreOf gives a part's windings as sections. Turns are known by the square
 // root of a load, else by volts, else by the ohms of a loudspeaker that lies
-// across the winding, else every winding has as many. across gives the ohms
-// of the loudspeaker between two terminals, 0 for none.
+// across the winding. A winding of which none of that is known has a tenth of
+// the largest that is known, as a winding for feedback has (common practice,
+// no source); where nothing is known at all, every winding has as many. across
+// gives the ohms of the loudspeaker between two terminals, 0 for none.
 func coreOf(p *netlist.Part, across func(a, b netlist.TerminalID) float64) core {
 	k := p.Kind
 	c := core{part: p}
@@ -48,10 +50,24 @@ func coreOf(p *netlist.Part, across func(a, b netlist.TerminalID) float64) core 
 			verb = "load"
 		}
 	}
-	for _, w := range k.Windings {
-		at := places(k, w, verb)
+	known := make([][]float64, len(k.Windings))
+	unknown := 0.0
+	for i, w := range k.Windings {
+		if known[i] = places(k, w, verb); known[i] == nil {
+			if turns := spokenFor(p, w, across); turns > 0 {
+				known[i] = evenly(len(w.Ends), turns)
+			}
+		} else {
+			unknown = max(unknown, (known[i][len(w.Ends)-1]-known[i][0])/10)
+		}
+	}
+	if unknown == 0 {
+		unknown = plainTurns
+	}
+	for i, w := range k.Windings {
+		at := known[i]
 		if at == nil {
-			at = evenly(len(w.Ends), totalTurns(p, w, across))
+			at = evenly(len(w.Ends), unknown)
 		}
 		for i := 1; i < len(w.Ends); i++ {
 			turns := at[i] - at[i-1]
@@ -66,7 +82,9 @@ func coreOf(p *netlist.Part, across func(a, b netlist.TerminalID) float64) core 
 	return c
 }
 
-func totalTurns(p *netlist.Part, w parts.Winding, across func(a, b netlist.TerminalID) float64) float64 {
+// spokenFor is the turns of a winding by the loudspeaker across it, 0 if there
+// is none.
+func spokenFor(p *netlist.Part, w parts.Winding, across func(a, b netlist.TerminalID) float64) float64 {
 	for i := range w.Ends {
 		for k := i + 1; k < len(w.Ends); k++ {
 			if ohms := across(p.Terminals[w.Ends[i]], p.Terminals[w.Ends[k]]); ohms > 0 {
@@ -75,7 +93,7 @@ func totalTurns(p *netlist.Part, w parts.Winding, across func(a, b netlist.Termi
 			}
 		}
 	}
-	return plainTurns
+	return 0
 }
 
 func evenly(ends int, total float64) []float64 {
