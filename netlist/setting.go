@@ -171,8 +171,13 @@ func (b *builder) readPosition(c *parts.Control, text string) (Position, bool) {
 		return Position{Index: i, Known: true}, true
 	}
 	if plug := b.Part(text); plug != nil && c.Name == "plug" && len(c.Positions) > 1 {
-		// A two-pole plug; in a three-pole jack that is the position "mono".
-		at := max(slices.Index(c.Positions, "mono"), 1)
+		// In a three-pole jack a two-pole plug is the position "mono", and a
+		// plug with a ring of its own "stereo".
+		poles := "mono"
+		if ring, _ := plug.Kind.Find("ring"); len(ring) == 1 {
+			poles = "stereo"
+		}
+		at := max(slices.Index(c.Positions, poles), 1)
 		return Position{Index: at, Known: true, Plug: plug}, true
 	}
 	return Position{}, false

@@ -203,6 +203,16 @@ func (s side) outlet(w *Web, ends []netlist.TerminalID) netlist.TerminalID {
 	return netlist.NoTerminal
 }
 
+// plugs says what a jack's position in means here, where one matters.
+func (o *opening) plugs() string {
+	for _, ref := range o.when.Controls {
+		if isPlug(&ref.Part.Kind.Controls[ref.Control]) {
+			return "A plug in a jack counts as one with nothing on it, unless the notebook says which plug it is."
+		}
+	}
+	return ""
+}
+
 // tell makes a finding of an opening.
 func (o *opening) tell(s side) verify.Finding {
 	book := s.Book()
@@ -212,7 +222,7 @@ func (o *opening) tell(s side) verify.Finding {
 		Message:   fmt.Sprintf("nothing loads the winding %s of %s %s", o.winding.name, part.Ref, o.when.when()),
 		Terminals: o.used, Nets: s.netNames(o.used...), Settings: o.when.settings(),
 		Evidence: append([]diag.Note{quotePart(part), s.quote(o.used[0]), s.quote(o.used[1])}, quoteControls(&o.when)...),
-		Cause:    join("An output transformer without a load lets the anodes swing far beyond the supply: the insulation of its primary, the valve holders and the valves can break down.", o.when.looked()),
+		Cause:    join("An output transformer without a load lets the anodes swing far beyond the supply: the insulation of its primary, the valve holders and the valves can break down.", o.plugs(), o.when.looked()),
 		Action: fmt.Sprintf("solder a resistor across %s and %s for good: 220 to 470 ohm, 5 W (common practice, no source)",
 			book.Name(o.used[0]), book.Name(o.used[len(o.used)-1])),
 		Check: fmt.Sprintf("power off, %s: take the transformer's lead off and read into what it was on; it should not be open", o.when.when()),
