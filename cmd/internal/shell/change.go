@@ -21,7 +21,7 @@ type change struct {
 	// bridged are nets of the plan that have become one conductor; only where
 	// the book was too big to judge, since the verdict tells it better.
 	bridged [][2]string
-	judged *verdict // of the book after the change; nil where it was too big to judge at every fact
+	judged  *verdict // of the book after the change; nil where it was too big to judge at every fact
 }
 
 type netChange struct {
