@@ -185,7 +185,7 @@ func (c *contraction) findDoubt(regions []*region) {
 		case a == b:
 		case c.named[a] != means && c.named[b] != means:
 			c.doubt = append(c.doubt, int32(i))
-		case inDoubt(e[0]) || inDoubt(e[1]):
+		case inDoubt(e[0]) || inDoubt(e[1]) || c.open[e[0]] || c.open[e[1]]:
 			c.doubt = append(c.doubt, int32(i))
 		}
 	}

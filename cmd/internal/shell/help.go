@@ -6,7 +6,6 @@ import (
 
 	"buzzout/lang"
 	"buzzout/lang/diag"
-	"buzzout/verify/rules"
 )
 
 func helpQueries() []query {
@@ -74,7 +73,7 @@ func findTopic(word string) *topic {
 // helpWords are all the words of which help knows.
 func helpWords() []string {
 	names := slices.Concat(queryWords(), factWords(), blockWords())
-	for _, r := range rules.All() {
+	for _, r := range allRules() {
 		names = append(names, r.Name)
 	}
 	for _, t := range vocabulary {

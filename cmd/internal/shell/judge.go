@@ -7,13 +7,52 @@ import (
 	"buzzout/lang/diag"
 	"buzzout/netlist"
 	"buzzout/verify"
+	"buzzout/verify/compare"
 	"buzzout/verify/rules"
+	"buzzout/verify/states"
 )
+
+// allRules are the rules of every package that has some, in the order told.
+func allRules() []verify.Rule { return append(rules.All(), states.Rules()...) }
+
+// symptoms are rules that tell what another finding tells better: a leg in the
+// air is the joint that is missing there, and a missing joint at the mains
+// earth is the danger of having none.
+var symptoms = map[string][]string{
+	"leg-in-the-air": {"missing-joint", "misplaced", "unfitted"},
+	"goes-nowhere":   {"misplaced"},
+	"missing-joint":  {"no-earth"},
+}
+
+// folded leaves out what is only a symptom of another finding at the same
+// terminal: one cause is told once.
+func folded(found []verify.Finding) []verify.Finding {
+	at := map[string]map[netlist.TerminalID]bool{}
+	for _, f := range found {
+		if at[f.Rule] == nil {
+			at[f.Rule] = map[netlist.TerminalID]bool{}
+		}
+		for _, t := range f.Terminals {
+			at[f.Rule][t] = true
+		}
+	}
+	return slices.DeleteFunc(found, func(f verify.Finding) bool {
+		for _, cause := range symptoms[f.Rule] {
+			for _, t := range f.Terminals {
+				if at[cause][t] {
+					return true
+				}
+			}
+		}
+		return false
+	})
+}
 
 // A verdict is all that is found about a book.
 type verdict struct {
 	findings []verify.Finding // sorted as they are told; mistakes of the notebook are not among them
 	made, of int              // joints made, of all that the plan takes
+	unproven bool             // the search of the comparison stopped at its bound
 	book     *netlist.Book
 }
 
@@ -29,17 +68,16 @@ func (s *Session) verdict() *verdict {
 func judge(book *netlist.Book) *verdict {
 	bench := book.Bench()
 	v := &verdict{book: book}
-	w := newWiring(book)
-	for _, n := range book.Nets {
-		made, of := w.progress(n)
-		v.made += made
-		v.of += of
-	}
 	meanings := book.Meanings()
-	all := rules.All()
-	for _, m := range meanings {
+	all := allRules()
+	for i, m := range meanings {
 		c := &verify.Case{Bench: bench, Meaning: m, Setting: bench.Setting}
-		found := verify.Run(all, c)
+		compared := compare.Compare(bench, m)
+		if i == 0 {
+			v.made, v.of = compared.Done, compared.Wanted
+		}
+		v.unproven = v.unproven || compared.Unproven
+		found := folded(append(verify.Run(all, c), compared.Findings...))
 		v.findings = append(v.findings, under(book, found, m, len(meanings) > 1)...)
 	}
 	v.findings = agreed(v.findings, len(meanings))

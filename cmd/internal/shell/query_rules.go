@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"buzzout/lang/diag"
-	"buzzout/verify/rules"
 )
 
 type ruleRow struct {
@@ -19,7 +18,7 @@ type rulesAnswer struct {
 
 func (s *Session) ruleNames() []string {
 	var names []string
-	for _, r := range rules.All() {
+	for _, r := range allRules() {
 		names = append(names, r.Name)
 	}
 	return names
@@ -27,7 +26,7 @@ func (s *Session) ruleNames() []string {
 
 func askRules(*Session, *asked) (answer, *diag.Diagnostic) {
 	var found rulesAnswer
-	for _, r := range rules.All() {
+	for _, r := range allRules() {
 		found.Rules = append(found.Rules, ruleRow{r.Name, r.Judges.String(), r.Title})
 	}
 	return found, nil

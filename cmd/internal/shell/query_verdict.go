@@ -8,7 +8,6 @@ import (
 	"buzzout/lang"
 	"buzzout/lang/diag"
 	"buzzout/verify"
-	"buzzout/verify/rules"
 )
 
 func verdictQueries() []query {
@@ -97,7 +96,7 @@ func judges(rule, of string) bool {
 }
 
 func findRule(name string) *verify.Rule {
-	all := rules.All()
+	all := allRules()
 	i := slices.IndexFunc(all, func(r verify.Rule) bool { return strings.EqualFold(r.Name, name) })
 	if i < 0 {
 		return nil

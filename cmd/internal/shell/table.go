@@ -155,3 +155,6 @@ func IsQuery(name string) bool {
 	q := findQuery(name)
 	return q != nil && q.scope == everywhere && q.name == name
 }
+
+// QueryNames are the names of all queries, in the order of the table.
+func QueryNames() []string { return queryWords() }
