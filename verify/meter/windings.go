@@ -1,0 +1,87 @@
+package meter
+
+import (
+	"math"
+
+	"buzzout/lang"
+)
+
+// windingValues gives the resistance of each stretch of a winding between
+// neighbouring ends. dcr lines may name neighbours or ends further apart; what
+// they leave open of a longer stretch is shared evenly, and what no line
+// reaches is unknown.
+func (f *fitted) windingValues(ends []int) []Value {
+	n := len(ends) - 1
+	if n < 1 {
+		return nil
+	}
+	values := make([]Value, n)
+	known := make([]bool, n)
+	for i := range n {
+		values[i], known[i] = f.dcr(ends[i], ends[i+1])
+	}
+	place := map[int]int{}
+	for i, e := range ends {
+		place[e] = i
+	}
+	// A line over several stretches tells the last of them that is open; each
+	// round may open the way for the next.
+	for range n {
+		for i := range f.kind.Between {
+			line := &f.kind.Between[i]
+			a, here := place[line.From]
+			b, there := place[line.To]
+			if line.Verb != "dcr" || !here || !there {
+				continue
+			}
+			f.spread(min(a, b), max(a, b), line.Figures, values, known, 1)
+		}
+	}
+	for i := range f.kind.Between {
+		line := &f.kind.Between[i]
+		a, here := place[line.From]
+		b, there := place[line.To]
+		if line.Verb == "dcr" && here && there {
+			f.spread(min(a, b), max(a, b), line.Figures, values, known, n)
+		}
+	}
+	for i := range values {
+		if !known[i] {
+			values[i] = unknownWinding
+		}
+	}
+	return values
+}
+
+// spread gives what a line leaves open between two ends to the stretches there
+// that are not known, if there are no more than most.
+func (f *fitted) spread(from, to int, figures []lang.Figure, values []Value, known []bool, most int) {
+	ohms, ok := firstOf(figures, lang.Ohms)
+	if !ok {
+		return
+	}
+	rest, open := ohms.Value, 0
+	for i := from; i < to; i++ {
+		if known[i] {
+			rest -= values[i].Ohms
+		} else {
+			open++
+		}
+	}
+	if open == 0 || open > most || rest <= 0 {
+		return
+	}
+	for i := from; i < to; i++ {
+		if known[i] {
+			continue
+		}
+		known[i] = true
+		part := rest / float64(open)
+		values[i] = within(part, copperTolerance, false, Stated)
+		if open > 1 {
+			// The inner layers of a winding are shorter: the halves are not
+			// alike, and which is which nobody has said.
+			values[i] = between(part, part/2, math.Min(rest, part*2), Derived)
+		}
+	}
+}
