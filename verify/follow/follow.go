@@ -321,7 +321,7 @@ func (w *Way) Steps() []Step {
 func (w *Way) assume(t *trail) {
 	n := t.network
 	on := func(p *netlist.Part) bool {
-		return slices.ContainsFunc(p.Terminals, func(x netlist.TerminalID) bool { return n.node[n.of[x]] >= 0 })
+		return slices.ContainsFunc(p.Terminals, n.inPlay)
 	}
 	var typical = map[string][]*netlist.Part{}
 	passed := false

@@ -1,14 +1,19 @@
 package follow
 
 import (
+	"math"
 	"slices"
 
 	"buzzout/netlist"
 	"buzzout/netlist/parts"
 )
 
-// looksBack is the least of a loop that is told: what comes round of 1.
-const looksBack = 0.01
+// looksBack is the least of a loop that is told: what comes round of 1. Over a
+// supply a little always does, and sharesBack is the least that matters.
+const (
+	looksBack  = 0.01
+	sharesBack = 0.1
+)
 
 // A Loop is a way on which the signal comes back to an earlier stage.
 type Loop struct {
@@ -33,6 +38,9 @@ type Loop struct {
 	Up   []*netlist.Part
 	// Local says that it stays within one stage.
 	Local bool
+	// Supply says that it runs over a conductor that feeds several valves: the
+	// high tension, which does not hold still enough.
+	Supply bool
 	// Through are transformers that it passes: exchanging the leads of a
 	// winding there turns it round.
 	Through []*netlist.Part
@@ -86,7 +94,11 @@ func (q *Question) loops(t *trail, s netlist.Setting) []Loop {
 			l.Round = t.roundLike(full, group)
 			l.Up = full.within(early, turned)
 		}
-		if max(abs(complex(l.Most, 0)), abs(complex(l.Round, 0))) >= looksBack {
+		least := looksBack
+		if l.Supply {
+			least = sharesBack
+		}
+		if max(math.Abs(l.Most), math.Abs(l.Round)) >= least {
 			list = append(list, l)
 		}
 	}
@@ -279,7 +291,7 @@ func (t *trail) isLocal(r returning) bool { return t.depth[r.late] == t.depth[r.
 func (t *trail) loop(group []returning) Loop {
 	strongest := group[0]
 	for _, r := range group[1:] {
-		if len(r.hops) > 0 && abs(complex(r.weight, 0)) > abs(complex(strongest.weight, 0)) {
+		if len(r.hops) > 0 && math.Abs(r.weight) > math.Abs(strongest.weight) {
 			strongest = r
 		}
 	}
@@ -299,6 +311,7 @@ func (t *trail) loop(group []returning) Loop {
 		if h.core >= 0 {
 			l.Through = append(l.Through, t.cores[h.core].part)
 		}
+		l.Supply = l.Supply || t.feeds(h.from) || t.feeds(h.to)
 	}
 	if l.Local && strongest.electrode != Grid {
 		v := &t.valves[strongest.early]

@@ -347,11 +347,11 @@ func (n *network) number() {
 		}
 	}
 	for i := range n.cores {
+		var ends []netlist.TerminalID
 		for k := range n.cores[i].sections {
-			s := &n.cores[i].sections[k]
-			touch(s.a, s.b)
-			touch(s.a, n.cores[i].sections[0].a)
+			ends = append(ends, n.cores[i].sections[k].a, n.cores[i].sections[k].b)
 		}
+		touch(ends...) // one of them may be on earth, and all the others follow each other
 	}
 	n.node[n.of[n.from]] = sourced
 	n.node[n.of[n.earth]] = earthed
@@ -371,15 +371,18 @@ func (n *network) number() {
 	for i := range n.cores {
 		c := &n.cores[i]
 		c.node = apart
-		for k := range c.sections {
-			if n.node[n.of[c.sections[k].a]] >= 0 || n.node[n.of[c.sections[k].a]] == sourced {
-				c.node = count
-				count++
-				break
-			}
+		if slices.ContainsFunc(c.sections, func(s section) bool { return n.inPlay(s.a) || n.inPlay(s.b) }) {
+			c.node = count
+			count++
 		}
 	}
 	n.m = newMatrix(count)
+}
+
+// inPlay says that the source can have to do with a terminal.
+func (n *network) inPlay(t netlist.TerminalID) bool {
+	node := n.node[n.of[t]]
+	return node >= 0 || node == sourced
 }
 
 // stamp writes down that what flows into each conductor flows out again, with

@@ -256,7 +256,9 @@ func (w *Way) LoopText(l *Loop) string {
 	if !l.Negative() {
 		kind = "Positive"
 	}
-	if l.Local {
+	if l.Supply {
+		kind += " feedback over the supply"
+	} else if l.Local {
 		kind += " feedback within the stage"
 	} else {
 		kind += " feedback"
@@ -305,7 +307,9 @@ func (w *Way) LoopText(l *Loop) string {
 	default:
 		b.WriteString(". What comes back helps the signal: the amplifier gets louder and less steady.")
 	}
-	if !l.Negative() && len(l.Through) > 0 {
+	if l.Supply {
+		b.WriteString(" The stages share a supply: a resistor and a capacitor to earth between them would part them.")
+	} else if !l.Negative() && len(l.Through) > 0 {
 		fmt.Fprintf(&b, " Two leads of one winding of %s exchanged would turn it round.", refs(l.Through))
 	}
 	return b.String()
@@ -393,6 +397,8 @@ func (w *Way) StopText(s *Stop) string {
 		why = fmt.Sprintf("%s has no way to earth: without a way back no signal goes out.", w.Point(s.Next))
 	case NoVoice:
 		why = "No loudspeaker lies across a winding."
+	case Swallowed:
+		why = fmt.Sprintf("Behind %s less than a thousandth is left: the rest goes through %s to earth.", s.Part.Ref, refs(s.Down))
 	case Nowhere:
 		why = "Nothing leads on from there."
 	case Dead:

@@ -14,6 +14,7 @@ type Reason uint8
 const (
 	_           Reason = iota
 	NoReason           // nothing that the notebook knows: it fades
+	Swallowed          // Down are parts that take it to earth
 	Earthed            // its conductor is on earth: Path is the way there
 	NotJoined          // Missing are two terminals that should be one conductor
 	ContactOpen        // the contact between Missing is open: Part, and Position in which it would be closed
@@ -37,6 +38,7 @@ type Stop struct {
 	Path       []netlist.PathStep // to earth
 	Contact    *parts.Contact
 	Control    netlist.ControlRef // of Contact, ValveOut and TurnedDown
+	Down       []*netlist.Part
 	// Half says that it is one of several lanes that ends, and others go on.
 	Half bool
 	// With is the position of another control that had to be tried before the
@@ -72,7 +74,13 @@ func (t *trail) earthOnBoard() netlist.TerminalID {
 	return t.earth
 }
 
-// conducts says that two terminals are joined, through parts or without.
+// wayBack is the least conductance, in siemens, of parts through which a
+// source's other end is on earth: a lifted ground has some tens of ohms, a grid
+// leak is none.
+const wayBack = 1e-3
+
+// conducts says that two terminals are joined, through parts of few ohms or
+// without.
 func (n *network) conducts(a, b netlist.TerminalID) bool {
 	seen := map[int32]bool{n.of[a]: true}
 	queue := []int32{n.of[a]}
@@ -89,6 +97,9 @@ func (n *network) conducts(a, b netlist.TerminalID) bool {
 			continue
 		}
 		for i := range n.links {
+			if abs(n.links[i].y) < wayBack {
+				continue
+			}
 			x, y := n.of[n.links[i].a], n.of[n.links[i].b]
 			if x == c {
 				reach(y)
@@ -241,12 +252,12 @@ func (t *trail) compare(model *trail, l lane) (Stop, bool) {
 		if step.Kind == Stage {
 			j := t.counterpart(step.Part, step.Element)
 			if j < 0 || t.parent[j] == unreached {
-				return t.dead(last, step), true
+				return t.dead(feeder, last, step), true
 			}
 			feeder = j
 		}
 		if !t.hears(feeder, step.Out) {
-			return t.dead(last, step), true
+			return t.dead(feeder, last, step), true
 		}
 		last = step.Out
 	}
@@ -355,7 +366,7 @@ func (t *trail) loose(p *netlist.Part) bool {
 }
 
 // dead says why a part that has a signal gives none.
-func (t *trail) dead(last netlist.TerminalID, step *Step) Stop {
+func (t *trail) dead(feeder int, last netlist.TerminalID, step *Step) Stop {
 	s := Stop{Why: NoReason, Last: last, Next: step.Out, Part: step.Part}
 	earthedAt := func(x netlist.TerminalID) bool {
 		if x == netlist.NoTerminal || !t.same(x, t.earth) {
@@ -372,6 +383,10 @@ func (t *trail) dead(last netlist.TerminalID, step *Step) Stop {
 		s.Control = netlist.ControlRef{Part: step.Part, Control: e.By}
 	case step.Kind == Stage:
 		s.Why = Dead
+	default:
+		if s.Down = t.towards(t.stateOf(feeder), t.of[step.Out], step.Part); len(s.Down) > 0 {
+			s.Why = Swallowed
+		}
 	}
 	return s
 }
