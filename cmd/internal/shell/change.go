@@ -36,6 +36,16 @@ const judgedAtOnce = 4000
 func (s *Session) change(next built) change {
 	c := change{before: s.book}
 	before, after := s.wiring(), newWiring(next.book)
+	if len(next.book.Terminals) <= judgedAtOnce {
+		old, now := s.verdict(), judge(next.book)
+		c.judged = now
+		c.brings = missingFrom(old.findings, now.findings)
+		c.ends = missingFrom(now.findings, old.findings)
+		before.serve(old.served)
+		after.serve(now.served)
+	} else {
+		c.bridged = newBridges(before, after)
+	}
 	for _, n := range next.book.Nets {
 		made, of := after.progress(n)
 		was := 0
@@ -48,14 +58,6 @@ func (s *Session) change(next built) change {
 		c.made += made
 		c.of += of
 	}
-	if len(next.book.Terminals) > judgedAtOnce {
-		c.bridged = newBridges(before, after)
-		return c
-	}
-	old, now := s.verdict(), judge(next.book)
-	c.judged = now
-	c.brings = missingFrom(old.findings, now.findings)
-	c.ends = missingFrom(now.findings, old.findings)
 	return c
 }
 

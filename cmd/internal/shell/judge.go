@@ -53,6 +53,7 @@ type verdict struct {
 	findings []verify.Finding // sorted as they are told; mistakes of the notebook are not among them
 	made, of int              // joints made, of all that the plan takes
 	unproven bool             // the search of the comparison stopped at its bound
+	served   []compare.Serving
 	book     *netlist.Book
 }
 
@@ -74,7 +75,7 @@ func judge(book *netlist.Book) *verdict {
 		c := &verify.Case{Bench: bench, Meaning: m, Setting: bench.Setting}
 		compared := compare.Compare(bench, m)
 		if i == 0 {
-			v.made, v.of = compared.Done, compared.Wanted
+			v.made, v.of, v.served = compared.Done, compared.Wanted, compared.Served
 		}
 		v.unproven = v.unproven || compared.Unproven
 		found := folded(append(verify.Run(all, c), compared.Findings...))

@@ -46,7 +46,9 @@ check and compare add these:
                 (not wrong, only not done yet), message, terminals, nets,
                 settings, where, cause, action, check, under, group, rivals
     summary     danger, fault, caution, remark, todo: how many of each
-    joints_made, joints
+    joints_made, joints, proven (no smaller explanation exists), and
+                compare also served (part, moved): like ends used otherwise
+                than drawn
 
 A place in where has file, line, column, byte, text, and fact: the whole
 fact where that is more.

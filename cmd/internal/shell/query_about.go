@@ -233,7 +233,7 @@ type netAbout struct {
 }
 
 func (s *Session) netAbout(n *netlist.Net) *netAbout {
-	w := s.wiring()
+	w := s.progress()
 	made, of := w.progress(n)
 	about := &netAbout{netRow: netRow{Net: n.Name, Copper: n.Copper, Made: made, Of: of}}
 	piece := map[netlist.TerminalID]int{}
@@ -246,10 +246,10 @@ func (s *Session) netAbout(n *netlist.Net) *netAbout {
 			about.told = append(about.told, diag.Note{Place: m.Fact.Place()})
 			about.Where = append(about.Where, placed(m.Fact.Place()))
 		}
-		i, known := piece[w.root(m.Terminal)]
+		i, known := piece[w.place(m.Terminal)]
 		if !known {
 			i = len(about.Pieces)
-			piece[w.root(m.Terminal)] = i
+			piece[w.place(m.Terminal)] = i
 			about.Pieces = append(about.Pieces, nil)
 		}
 		if !slices.Contains(about.Pieces[i], name) {

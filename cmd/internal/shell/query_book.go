@@ -126,7 +126,7 @@ type netsAnswer struct {
 }
 
 func askNets(s *Session, a *asked) (answer, *diag.Diagnostic) {
-	w := s.wiring()
+	w := s.progress()
 	var found netsAnswer
 	for _, n := range s.book.Nets {
 		if !containsFold(n.Name, a.word(0)) {

@@ -11,7 +11,9 @@ import (
 
 // A todoItem is one thing to do at the bench.
 type todoItem struct {
-	Fit     string     `json:"fit"` // the part to be fitted, "" for a joint
+	Fit     string     `json:"fit"`   // the part to be fitted, "" for a joint
+	Value   string     `json:"value"` // of a part to be fitted: its kind and figures
+	Where   string     `json:"where"` // of a part to be fitted: its terminals and their nets
 	From    string     `json:"from"`
 	To      string     `json:"to"`
 	Net     string     `json:"net"`
@@ -105,12 +107,55 @@ func (s *Session) todoItem(f verify.Finding) todoItem {
 	switch {
 	case f.Rule == "unfitted" && len(item.parts) > 0:
 		item.Fit = item.parts[0].Ref
+		item.Value = item.parts[0].Kind.Name
+		for _, v := range append(figureTexts(item.parts[0].Figures), item.parts[0].Words...) {
+			item.Value += " " + v
+		}
+		item.Where = s.whereTo(item.parts[0])
 	case len(f.Terminals) >= 2:
-		item.From, item.To = s.book.Name(f.Terminals[0]), s.book.Name(f.Terminals[1])
+		item.From, item.To = s.benchName(f.Terminals[0]), s.benchName(f.Terminals[1])
 	case len(f.Terminals) == 1:
-		item.From = s.book.Name(f.Terminals[0])
+		item.From = s.benchName(f.Terminals[0])
 	}
 	return item
+}
+
+// benchName is what a terminal is called at the bench: of a transformer's end,
+// the colour of its lead.
+func (s *Session) benchName(t netlist.TerminalID) string {
+	p := s.book.Terminals[t].Part
+	if p == nil {
+		return s.book.Name(t)
+	}
+	for _, lead := range p.Terminals {
+		if end, known := s.wiring().meaning.Ends[lead]; known && end == t {
+			return s.book.Name(lead) + " (" + s.book.Terminals[t].Name + ")"
+		}
+	}
+	return s.book.Name(t)
+}
+
+// nameOnPart is what a terminal is called where its part is known: with its
+// electrode, "wiper" or "2-grid", where it is one.
+func (s *Session) nameOnPart(t netlist.TerminalID) string {
+	term := &s.book.Terminals[t]
+	if term.Index >= 0 {
+		if name := electrodeName(term.Part.Kind, term.Index); name != "" {
+			return name
+		}
+	}
+	return term.Name
+}
+
+// whereTo lists the nets of a part: "1 to grid-1, 2 to ground".
+func (s *Session) whereTo(p *netlist.Part) string {
+	var ends []string
+	for _, t := range p.Terminals {
+		if net := s.netName(t); net != "" {
+			ends = append(ends, s.nameOnPart(t)+" to "+net)
+		}
+	}
+	return strings.Join(ends, ", ")
 }
 
 // byPlace gathers joints at the parts where most of them are, so that a
@@ -205,9 +250,9 @@ func (a todoAnswer) write(p *page) {
 func (i todoItem) cells() row {
 	switch {
 	case i.Fit != "":
-		return row{{strong(i.Fit)}, cell(sentence(i.Message))}
+		return row{{strong(i.Fit)}, cell(i.Value), cell(i.Where)}
 	case i.To != "":
 		return row{{strong(i.From)}, cell("to " + i.To), {faint("net " + i.Net)}}
 	}
-	return row{{strong(or(i.From, i.Net))}, cell(sentence(i.Message))}
+	return row{{strong(or(i.From, i.Net))}, cell(capital(sentence(i.Message)))}
 }

@@ -50,6 +50,7 @@ type checkAnswer struct {
 	Summary  tallyOf            `json:"summary"`
 	Made     int                `json:"joints_made"`
 	Joints   int                `json:"joints"`
+	Proven   bool               `json:"proven"` // no smaller explanation of the differences exists
 	findings []verify.Finding
 	mistakes []diag.Diagnostic // of the notebook; they are among Findings, and told as mistakes of a text
 	plan     bool
@@ -71,7 +72,7 @@ func askCheck(s *Session, a *asked) (answer, *diag.Diagnostic) {
 		}
 	}
 	v := s.verdict()
-	found := checkAnswer{Of: of, Rule: rule, Settings: 1, Made: v.made, Joints: v.of, plan: of == "plan"}
+	found := checkAnswer{Of: of, Rule: rule, Settings: 1, Made: v.made, Joints: v.of, Proven: !v.unproven, plan: of == "plan"}
 	for _, m := range s.book.Mistakes {
 		if rule == "" || m.Rule == rule {
 			found.mistakes = append(found.mistakes, m)
@@ -114,6 +115,9 @@ func (a checkAnswer) write(p *page) {
 	p.mistakes(a.mistakes, a.Rule != "")
 	p.findings(wrong, a.Rule != "")
 	p.gap()
+	if !a.Proven && !a.plan {
+		p.say(0, 2, plain(unprovenText))
+	}
 	p.say(0, 2, a.verdict()...)
 	if a.Summary.ToDo > 0 {
 		p.say(0, 2, faint("Not done yet: "+count(a.Summary.ToDo, "thing")+"; todo lists them."))
@@ -162,7 +166,30 @@ type compareAnswer struct {
 	Summary  tallyOf            `json:"summary"`
 	Made     int                `json:"joints_made"`
 	Joints   int                `json:"joints"`
+	// Served are parts whose like ends are used otherwise than drawn, which is
+	// no mistake.
+	Served listOf[servedDoc] `json:"served"`
+	// Proven says that no explanation is smaller; else the search stopped at
+	// its bound.
+	Proven   bool `json:"proven"`
 	findings []verify.Finding
+}
+
+type servedDoc struct {
+	Part  string         `json:"part"`
+	Moved listOf[string] `json:"moved"` // "R5.1 as R5.2": the first does the work of the second
+}
+
+func (s *Session) servedDocs(v *verdict) listOf[servedDoc] {
+	var l listOf[servedDoc]
+	for _, part := range v.served {
+		d := servedDoc{Part: part.Part.Ref}
+		for _, m := range part.Moved {
+			d.Moved = append(d.Moved, s.book.Name(m[0])+" as "+s.book.Name(m[1]))
+		}
+		l = append(l, d)
+	}
+	return l
 }
 
 func (a compareAnswer) bad() bool { return a.Summary.bad() }
@@ -177,7 +204,7 @@ func askCompare(s *Session, _ *asked) (answer, *diag.Diagnostic) {
 	}
 	return compareAnswer{
 		Findings: findingDocs(s.book, kept), Summary: tallied(kept), Made: v.made, Joints: v.of,
-		findings: kept,
+		Served: s.servedDocs(v), Proven: !v.unproven, findings: kept,
 	}, nil
 }
 
@@ -197,6 +224,10 @@ func (a compareAnswer) write(p *page) {
 	}
 	p.findings(wrong, false)
 	p.gap()
+	a.writeServed(p)
+	if !a.Proven {
+		p.say(0, 2, plain(unprovenText))
+	}
 	switch {
 	case a.Joints == 0:
 		p.say(0, 2, plain("There is nothing to compare yet: the plan has no net of two terminals."))
@@ -209,6 +240,28 @@ func (a compareAnswer) write(p *page) {
 	}
 	if reading := firstCheck(wrong); reading != "" {
 		p.say(0, 2, faint("Next at the bench: "+sentence(reading)))
+	}
+}
+
+// unprovenText is said where the search for the smallest explanation stopped.
+const unprovenText = "So much is wrong in one place that not every explanation was tried: fewer findings might explain as much."
+
+// writeServed tells, in one paragraph, which like ends are used otherwise than
+// drawn. Two ends that stand in for each other are the part the other way round.
+func (a compareAnswer) writeServed(p *page) {
+	var round, others []string
+	for _, s := range a.Served {
+		if len(s.Moved) == 2 {
+			round = append(round, s.Part)
+		} else {
+			others = append(others, strings.Join(s.Moved, ", "))
+		}
+	}
+	if len(round) > 0 {
+		p.say(0, 2, faint("The other way round than drawn, which is no mistake: "+joinAnd(round)+"."))
+	}
+	if len(others) > 0 {
+		p.say(0, 2, faint("Like for like, which is no mistake either: "+strings.Join(others, "; ")+"."))
 	}
 }
 

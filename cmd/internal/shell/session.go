@@ -111,6 +111,10 @@ func (s *Session) wiring() *wiring {
 	return s.looked
 }
 
+// progress is the wiring with what comparison knows of like ends, for counting
+// the joints of nets.
+func (s *Session) progress() *wiring { return s.wiring().serve(s.verdict().served) }
+
 func (s *Session) bench() *netlist.Bench { return s.wiring().bench }
 
 // Refresh reads the notebook again where another program has changed it, or a

@@ -2,6 +2,7 @@ package shell
 
 import (
 	"buzzout/netlist"
+	"buzzout/verify/compare"
 )
 
 // A wiring is the plan and the bench of a book under the first meaning of its
@@ -13,6 +14,9 @@ type wiring struct {
 	meaning netlist.Meaning
 	built   *netlist.Harness // in the present setting
 	island  []netlist.TerminalID
+	// does gives the terminal that does a terminal's work, where like ends are
+	// used otherwise than drawn; what is not in it does its own.
+	does map[netlist.TerminalID]netlist.TerminalID
 }
 
 func newWiring(book *netlist.Book) *wiring {
@@ -29,6 +33,26 @@ func newWiring(book *netlist.Book) *wiring {
 		}
 	}
 	return w
+}
+
+// serve takes over from comparison which like ends are used otherwise than
+// drawn, so that a resistor the other way round counts as joined.
+func (w *wiring) serve(served []compare.Serving) *wiring {
+	w.does = map[netlist.TerminalID]netlist.TerminalID{}
+	for _, s := range served {
+		for _, moved := range s.Moved {
+			w.does[moved[1]] = moved[0]
+		}
+	}
+	return w
+}
+
+// place is the conductor on which a terminal's work is done.
+func (w *wiring) place(t netlist.TerminalID) netlist.TerminalID {
+	if other, otherwise := w.does[t]; otherwise {
+		t = other
+	}
+	return w.root(t)
 }
 
 func (w *wiring) root(t netlist.TerminalID) netlist.TerminalID {
@@ -55,7 +79,7 @@ func (w *wiring) progress(n *netlist.Net) (made, of int) {
 		}
 		counted[m.Terminal] = true
 		points++
-		seen[w.root(m.Terminal)] = true
+		seen[w.place(m.Terminal)] = true
 	}
 	if points == 0 {
 		return 0, 0
