@@ -21,7 +21,7 @@ Type these lines, one after another. Tab completes, help explains, quit ends.
   explain pins-shifted    why one of these matters, and how to check it
   todo                    what is left to wire, place by place
   at V1.2-grid            everything at one pin
-  path J1.tip V1.2-grid   the way of the signal, joint by joint
+  path V1.2-grid R1.2     the way between two points, joint by joint
   try unsolder J1.tip     what that would change, without writing it down
   note "my first line"    a fact; it is in the file at once, and undo takes it back
 

@@ -133,14 +133,14 @@ func (c change) bad() bool {
 	return false
 }
 
-// sentence says what became of the nets.
+// sentence says what became of the nets; "" is nothing.
 func (c change) sentence() string {
 	if len(c.bridged) > 0 {
 		pair := c.bridged[0]
 		return "The nets " + pair[0] + " and " + pair[1] + " are one conductor now, which the plan does not have."
 	}
 	if len(c.nets) == 0 {
-		return "Recorded. No net of the plan gains or loses by it."
+		return ""
 	}
 	const most = 3
 	var texts []string

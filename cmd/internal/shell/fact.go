@@ -169,7 +169,13 @@ func (s *Session) acknowledge(fact lang.Fact, c change) string {
 	case *lang.Trust:
 		return fact.Origin.Text + " holds for the leads of " + fact.Part.Text + "."
 	}
-	return c.sentence()
+	if text := c.sentence(); text != "" {
+		return text
+	}
+	if slices.ContainsFunc(c.brings, worthTelling) {
+		return "Recorded."
+	}
+	return "Recorded. No net of the plan gains or loses by it."
 }
 
 func onNets(nets []lang.Word) string {

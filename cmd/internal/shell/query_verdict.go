@@ -303,7 +303,11 @@ func (s *Session) tried(fact lang.Fact, next built) tryAnswer {
 }
 
 func (a tryAnswer) write(p *page) {
-	p.say(0, 2, plain("If that were so: "+a.message))
+	text := strings.TrimSuffix(strings.TrimSpace("If that were so: "+a.message), ":")
+	if a.message == "" {
+		text += ", no net of the plan would gain or lose by it."
+	}
+	p.say(0, 2, plain(text))
 	a.change.write(p)
 	if text := a.Summary.text(); text != "" {
 		p.say(0, 2, plain("The verdict would be "+text+". "), faint("Nothing was written down."))
