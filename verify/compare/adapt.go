@@ -45,67 +45,55 @@ func adapt(b *netlist.Bench, m netlist.Meaning) *adapted {
 	return a
 }
 
-// tiePins are the terminals at which nothing may be soldered, and that hold
-// one net together all the same, as a tag would.
-func (a *adapted) tiePins() []int32 {
-	type user struct {
-		net   int32
-		count int
-		other bool // something else is there as well
-	}
-	users := map[int32]*user{}
-	for _, j := range a.joints {
-		for side, p := range j.ends {
-			if a.class[p] != alien || !a.empty(p) {
-				continue
-			}
-			u := users[p]
-			if u == nil {
-				u = &user{net: means}
-				users[p] = u
-			}
-			switch net := a.class[j.ends[1-side]]; {
-			case net < 0 || u.net >= 0 && u.net != net:
-				u.other = true
-			default:
-				u.net = net
-				u.count++
-			}
+// A doubtful pin is a terminal at which nothing belongs, because the plan says
+// that it is spare or because the kind says so, and at which something is
+// soldered all the same. It may serve as a tag, and no net is any different
+// for it; or what is there belongs elsewhere.
+//
+// doubtful lists them part by part.
+func (a *adapted) doubtful() [][]int32 {
+	byPart := map[int32][]int32{}
+	for p := range a.class {
+		term := &a.book.Terminals[p]
+		if term.Part == nil || term.Index < 0 || a.degree[p] == 0 || a.book.Net(netlist.TerminalID(p)) != netlist.NoNet || term.Tie {
+			continue
+		}
+		if a.book.Spare(netlist.TerminalID(p)) != nil || term.Part.Kind.Terminals[term.Index].Empty != "" {
+			byPart[a.part[p]] = append(byPart[a.part[p]], int32(p))
 		}
 	}
-	var list []int32
-	for p, u := range users {
-		if u.count > 1 && !u.other {
-			list = append(list, p)
+	var list [][]int32
+	for i := range a.parts {
+		if pins := byPart[int32(i)]; len(pins) > 0 {
+			list = append(list, pins)
 		}
 	}
-	slices.Sort(list)
 	return list
 }
 
-// empty says that nothing may be soldered at a terminal, by its kind.
-func (a *adapted) empty(p int32) bool {
-	term := &a.book.Terminals[p]
-	return term.Part != nil && term.Index >= 0 && term.Part.Kind.Terminals[term.Index].Empty != ""
-}
+// mostDoubtful bounds how many parts with doubtful pins are tried both ways.
+const mostDoubtful = 8
 
-// mostTiePins bounds how many pins are tried as tags.
-const mostTiePins = 8
-
-// explained explains the wiring. A pin that is used as a tag, where nothing
-// may be soldered, counts as one if that takes fewer findings: that it is used
-// is told by a rule of its own.
+// explained explains the wiring. The doubtful pins of a part count as tags, or
+// as places where nothing may be, whichever takes fewer findings: that
+// something is soldered there is told by rules of their own.
 func (a *adapted) explained() *verdict {
 	best := explain(a.wiring)
-	for n, p := range a.tiePins() {
-		if n == mostTiePins {
+	for n, pins := range a.doubtful() {
+		if n == mostDoubtful || best.total() == 0 {
 			break
 		}
-		a.class[p] = means
+		var before []int32
+		for _, p := range pins {
+			before = append(before, a.class[p])
+			a.class[p] = means + alien - a.class[p] // the other of the two
+		}
 		if v := explain(a.wiring); v.total() < best.total() {
 			best = v
-		} else {
-			a.class[p] = alien
+			continue
+		}
+		for i, p := range pins {
+			a.class[p] = before[i]
 		}
 	}
 	return best

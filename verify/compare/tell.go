@@ -494,19 +494,20 @@ func (t *teller) serving(i int) {
 		return
 	}
 	p := t.book.Parts[i]
-	s := Serving{Part: p}
-	for k, role := range t.parts[i].alike[chosen].to {
-		at, does := p.Terminals[k], p.Terminals[role]
-		if at != does && t.labelled(at, does) {
-			s.Moved = append(s.Moved, [2]netlist.TerminalID{at, does})
-		}
-	}
+	s := Serving{Part: p, Moved: t.movedBy(i, chosen)}
 	if len(s.Moved) == 0 {
 		return
 	}
 	t.served = append(t.served, s)
-	name := t.turns[i][chosen]
-	if name.but == parts.None {
+	// Of the ways round that come to the same on what is wired, the one with
+	// the least consequence is meant.
+	but := t.turns[i][chosen].but
+	for k := range t.turns[i] {
+		if slices.Equal(t.movedBy(i, int32(k)), s.Moved) {
+			but = min(but, t.turns[i][k].but)
+		}
+	}
+	if but == parts.None {
 		return
 	}
 	f := verify.Finding{Rule: "ends-exchanged", Severity: diag.Caution}
@@ -517,7 +518,7 @@ func (t *teller) serving(i int) {
 	}
 	f.Message = strings.Join(list, ", ")
 	f.Cause = "That turns the signal over: inside a feedback loop it makes a howl of the loop; elsewhere it does nothing that is heard."
-	if name.but == parts.Hum {
+	if but == parts.Hum {
 		f.Severity = diag.Remark
 		f.Cause = "The circuit is the same; it may pick up a little more hum."
 	}
@@ -526,6 +527,20 @@ func (t *teller) serving(i int) {
 		f.Evidence = appendNote(f.Evidence, quoteJoint(j))
 	}
 	t.found = append(t.found, f)
+}
+
+// movedBy are the terminals that do another's work in a way round, as far as
+// the plan asks for them.
+func (t *teller) movedBy(part int, way int32) [][2]netlist.TerminalID {
+	p := t.book.Parts[part]
+	var moved [][2]netlist.TerminalID
+	for k, role := range t.parts[part].alike[way].to {
+		at, does := p.Terminals[k], p.Terminals[role]
+		if at != does && t.labelled(at, does) {
+			moved = append(moved, [2]netlist.TerminalID{at, does})
+		}
+	}
+	return moved
 }
 
 // labelled says that the plan wants something at one of the two.
