@@ -72,10 +72,10 @@ func returnOf(b *netlist.Book, from netlist.TerminalID) netlist.TerminalID {
 	return netlist.NoTerminal
 }
 
-// supplies ties down the points where a supply comes in from outside: one
+// supplies finds the points where a supply comes in from outside: one
 // terminal, and from it anode and screen resistors, or grid leaks, spread to
-// several valves, or a screen grid hangs on it. Without that an amplifier
-// whose drawing ends at "B+" would have its stages talk over it.
+// several valves, or a screen grid hangs on it. They hold still: without that
+// an amplifier whose drawing ends at "B+" would have its stages talk over it.
 func (n *network) supplies(to netlist.TerminalID) {
 	for _, p := range n.book.Parts {
 		if len(p.Kind.Terminals) != 1 || p.Kind.Any || len(p.Kind.Elements) > 0 {
@@ -85,21 +85,16 @@ func (n *network) supplies(to netlist.TerminalID) {
 		if t == n.from || t == to || n.same(t, n.earth) || n.same(t, n.from) || to != netlist.NoTerminal && n.same(t, to) {
 			continue
 		}
-		if !n.held(t) && n.feeds(n.of[t]) {
+		held := slices.ContainsFunc(n.supply, func(s netlist.TerminalID) bool { return n.same(s, t) })
+		if !held && n.feeds(n.of[t]) {
 			n.supply = append(n.supply, t)
-			n.links = append(n.links, link{a: t, b: n.earth, y: straight, part: p, element: -1})
 		}
 	}
 }
 
-// held says that a conductor is tied down already.
-func (n *network) held(t netlist.TerminalID) bool {
-	return slices.ContainsFunc(n.supply, func(s netlist.TerminalID) bool { return n.same(s, t) })
-}
-
 // feeds says that a conductor is where valves get their steady voltages.
 func (n *network) feeds(c int32) bool {
-	anodes, grids, here := map[int32]bool{}, map[int32]bool{}, false
+	grids, anode, screen := map[int32]bool{}, false, false
 	meet := map[int32]int{}
 	for i := range n.links {
 		meet[n.of[n.links[i].a]]++
@@ -107,18 +102,22 @@ func (n *network) feeds(c int32) bool {
 	}
 	for i := range n.valves {
 		v := &n.valves[i]
-		anodes[n.of[v.anode]] = true
 		grids[n.of[v.grid]] = true
-		if v.screen != netlist.NoTerminal {
-			anodes[n.of[v.screen]] = true
-			here = here || n.of[v.screen] == c && n.of[v.anode] != c
-		}
 		if n.of[v.grid] == c || n.of[v.cathode] == c {
 			return false
 		}
+		anode = anode || n.of[v.anode] == c
+		screen = screen || v.screen != netlist.NoTerminal && n.of[v.screen] == c && n.of[v.anode] != c
 	}
-	if here {
+	if screen {
 		return true
+	}
+	// fed is a conductor with an anode or screen grid of a valve that has no
+	// anode here.
+	fed := func(at int32) bool {
+		return slices.ContainsFunc(n.valves, func(v valve) bool {
+			return n.of[v.anode] != c && (n.of[v.anode] == at || v.screen != netlist.NoTerminal && n.of[v.screen] == at)
+		})
 	}
 	onlyGrids, any := true, false
 	for i := range n.links {
@@ -136,7 +135,7 @@ func (n *network) feeds(c int32) bool {
 		}
 		// Where anodes sit at both ends of a resistor, as with a follower fed
 		// straight, more meets at the supply's end.
-		if l.direct && anodes[other] && (!anodes[c] || meet[c] > meet[other]) {
+		if l.direct && fed(other) && (!anode || meet[c] > meet[other]) {
 			return true
 		}
 		any = true
@@ -149,14 +148,14 @@ func (n *network) feeds(c int32) bool {
 			for _, e := range w.Ends {
 				at := n.of[p.Terminals[e]]
 				on = on || at == c
-				leads = leads || at != c && anodes[at]
+				leads = leads || at != c && fed(at)
 			}
-			if on && leads {
+			if on && leads && !anode {
 				return true
 			}
 		}
 	}
-	return any && onlyGrids && !anodes[c]
+	return any && onlyGrids && !anode
 }
 
 // loudspeakerAcross gives the ohms of a loudspeaker that lies between two

@@ -22,6 +22,10 @@ const leak = 1e-9
 // lamp, a wiper at its stop.
 const straight = 1
 
+// still is the conductance of a supply that gives a steady voltage and does
+// not lie on earth with one end; one that does holds still altogether.
+const still = 1e4
+
 // What a part without a figure is taken for. Only signs hang on it.
 const (
 	usualOhms        = 100e3
@@ -110,8 +114,6 @@ func newNetwork(h *netlist.Harness, setting netlist.Setting, bench *netlist.Benc
 	return n
 }
 
-func (n *network) conductor(t netlist.TerminalID) int32 { return n.of[t] }
-
 func (n *network) same(a, b netlist.TerminalID) bool { return n.of[a] == n.of[b] }
 
 // kindOf is what really sits in the part's place.
@@ -160,7 +162,9 @@ func (n *network) take(p *netlist.Part) {
 	k := n.kindOf(p)
 	seated := p.Seated(n.setting)
 	if len(k.Elements) == 0 && len(k.Windings) == 0 {
-		n.outside(p)
+		if isSupply(p) {
+			n.links = append(n.links, link{a: p.Terminals[0], b: p.Terminals[1], y: still, part: p, element: -1})
+		}
 		return
 	}
 	values, figures := n.values(p)
@@ -277,14 +281,8 @@ func (n *network) takeValve(p *netlist.Part, element int, e *parts.Element) {
 	n.links = append(n.links, link{a: v.anode, b: v.cathode, y: complex(1/v.figures.Anode, 0), part: p, element: element})
 }
 
-// outside is a part of two terminals with nothing in it: a supply that gives
-// a steady voltage, and through which a signal passes, or something else.
-func (n *network) outside(p *netlist.Part) {
-	if isSupply(p) {
-		n.links = append(n.links, link{a: p.Terminals[0], b: p.Terminals[1], y: straight, part: p, element: -1})
-	}
-}
-
+// isSupply says that a part of two terminals with nothing in it gives a steady
+// voltage: to a signal its two ends are one.
 func isSupply(p *netlist.Part) bool {
 	k := p.Kind
 	if len(k.Terminals) != 2 || len(k.Controls) > 0 || len(k.Joined) > 0 {
@@ -353,8 +351,8 @@ func (n *network) number() {
 		}
 		touch(ends...) // one of them may be on earth, and all the others follow each other
 	}
+	n.hold()
 	n.node[n.of[n.from]] = sourced
-	n.node[n.of[n.earth]] = earthed
 	queue := []int32{n.of[n.from]}
 	count := 0
 	for len(queue) > 0 {
@@ -377,6 +375,26 @@ func (n *network) number() {
 		}
 	}
 	n.m = newMatrix(count)
+}
+
+// hold gives the conductors that hold still: earth, the points where a supply
+// comes in, and what a supply holds against one of them.
+func (n *network) hold() {
+	n.node[n.of[n.earth]] = earthed
+	for _, t := range n.supply {
+		n.node[n.of[t]] = earthed
+	}
+	for changed := true; changed; {
+		changed = false
+		for i := range n.links {
+			l := &n.links[i]
+			a, b := n.of[l.a], n.of[l.b]
+			if l.y == still && (n.node[a] == earthed) != (n.node[b] == earthed) {
+				n.node[a], n.node[b] = earthed, earthed
+				changed = true
+			}
+		}
+	}
 }
 
 // inPlay says that the source can have to do with a terminal.

@@ -309,6 +309,8 @@ func (w *Way) LoopText(l *Loop) string {
 	}
 	if l.Supply {
 		b.WriteString(" The stages share a supply: a resistor and a capacitor to earth between them would part them.")
+	} else if !l.Negative() && l.Local && len(l.Steps) == 0 && len(l.In) == 2 {
+		fmt.Fprintf(&b, " The leads from %s to the two %ss belong the other way round.", refs(l.Through), electrodeName(l.In[0].Electrode))
 	} else if !l.Negative() && len(l.Through) > 0 {
 		fmt.Fprintf(&b, " Two leads of one winding of %s exchanged would turn it round.", refs(l.Through))
 	}
@@ -354,7 +356,7 @@ func (p *picture) stop(s *Stop) {
 	p.line("│")
 	lead := "✕  "
 	if s.Half {
-		lead = "✕  Only one side. "
+		lead = "✕  Not all of the way as drawn. "
 	}
 	p.set(lead, "   ", p.StopText(s))
 }

@@ -121,13 +121,18 @@ func near(t *testing.T, what string, got, want complex128, tolerance float64) {
 	}
 }
 
+// drawn draws the plan in a setting.
+func drawn(b *netlist.Book, m netlist.Meaning) func(netlist.Setting) *netlist.Harness {
+	return func(s netlist.Setting) *netlist.Harness { return b.Planned(m, s) }
+}
+
 // ask follows a signal through the plan of a book; setting facts hold.
 func ask(t testing.TB, b *netlist.Book, from string) *Way {
 	t.Helper()
 	m := b.Meanings()[0]
 	return Signal(Question{
 		Book: b, Setting: b.Bench().Setting, From: terminal(t, b, from), To: netlist.NoTerminal,
-		Draw: func(s netlist.Setting) *netlist.Harness { return b.Planned(m, s) },
+		Draw: drawn(b, m),
 	})
 }
 
@@ -139,7 +144,7 @@ func askBuilt(t testing.TB, b *netlist.Book, from string, asked netlist.Setting)
 	return Signal(Question{
 		Book: b, Bench: bench, Setting: bench.Setting, Asked: asked, From: terminal(t, b, from), To: netlist.NoTerminal,
 		Draw: func(s netlist.Setting) *netlist.Harness { return bench.Built(m, s) },
-		Plan: func(s netlist.Setting) *netlist.Harness { return b.Planned(m, s) },
+		Plan: drawn(b, m),
 	})
 }
 

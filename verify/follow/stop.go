@@ -132,38 +132,42 @@ func (q *Question) stops(t *trail, w *Way) []Stop {
 		}
 		return []Stop{s}
 	}
-	if there && len(model.lanes) <= len(t.lanes) {
+	if there && !t.shorter(model) {
 		return nil
 	}
 	var list []Stop
 	for _, l := range model.lanes {
-		if there && slices.ContainsFunc(t.lanes, func(mine lane) bool { return t.samePlaces(mine, l) }) {
-			continue
-		}
 		s, ok := t.compare(model, l)
 		if !ok {
 			continue
 		}
-		s.passed = t.passed(l.steps, s.Last)
 		s.Half, s.With = there, with
-		if !slices.ContainsFunc(list, func(x Stop) bool { return x.Why == s.Why && x.Next == s.Next && x.Last == s.Last }) {
+		if !slices.ContainsFunc(list, func(x Stop) bool { return sameStop(&x, &s) }) {
 			list = append(list, s)
 		}
 	}
 	return list
 }
 
-// samePlaces says that a lane passes the same valves as one of the model.
-func (t *trail) samePlaces(mine, model lane) bool {
-	stages := func(l lane) (in []netlist.TerminalID) {
-		for _, s := range l.steps {
-			if s.Kind == Stage {
-				in = append(in, s.In)
-			}
-		}
-		return in
+func sameStop(a, b *Stop) bool {
+	if a.Why != b.Why {
+		return false
 	}
-	return slices.Equal(stages(mine), stages(model))
+	return a.Next == b.Next || a.Why == TurnedDown && a.Part == b.Part && a.Control == b.Control
+}
+
+// shorter says that fewer lanes arrive than those of the model, or that one
+// passes fewer valves: some of the way was left out. Which valves they are
+// does not matter, since halves of a bottle may be used for one another.
+func (t *trail) shorter(model *trail) bool {
+	stages := func(t *trail) int {
+		n := 0
+		for _, l := range t.lanes {
+			n += len(l.valves)
+		}
+		return n
+	}
+	return len(t.lanes) < len(model.lanes) || stages(t) < stages(model)
 }
 
 // model is the drawing in positions in which the signal goes through: as the
@@ -230,79 +234,145 @@ func (t *trail) counterpart(part *netlist.Part, element int) int {
 	return unreached
 }
 
+// A swap says which ends of parts do the work of which here: what is alike may
+// be used either way round, and the drawing does not say which.
+type swap map[*netlist.Part][]int
+
+func (s swap) of(b *netlist.Book, t netlist.TerminalID) netlist.TerminalID {
+	if t == netlist.NoTerminal {
+		return t
+	}
+	term := &b.Terminals[t]
+	if perm, ok := s[term.Part]; ok && term.Index >= 0 {
+		return term.Part.Terminals[perm[term.Index]]
+	}
+	return t
+}
+
+// meet looks for an exchange of like ends of the part of a step after which
+// its In is where the signal has come to.
+func (t *trail) meet(s swap, last netlist.TerminalID, step *Step) {
+	p := step.Part
+	if p == nil || s[p] != nil || t.same(last, step.In) || t.book.Terminals[step.In].Part != p {
+		return
+	}
+	for _, x := range p.Kind.Exchanges(p.Values) {
+		s[p] = x.Perm
+		if t.same(last, s.of(t.book, step.In)) {
+			return
+		}
+	}
+	delete(s, p)
+}
+
 // compare walks a lane of the drawing and stops at its first step without
 // signal here.
 func (t *trail) compare(model *trail, l lane) (Stop, bool) {
 	feeder := source
 	last := t.from
-	for i := range l.steps {
-		step := &l.steps[i]
+	swapped := swap{}
+	var passed []Step
+	stop := func(s Stop) (Stop, bool) {
+		s.passed = t.passed(passed)
+		return s, true
+	}
+	for _, step := range l.steps {
 		if step.Kind == Start {
+			passed = append(passed, step)
 			continue
 		}
 		if step.Kind == Stage && !step.Part.Seated(t.setting) {
-			return Stop{Why: ValveOut, Last: last, Next: step.In, Part: step.Part, Control: netlist.ControlRef{Part: step.Part, Control: step.Part.Kind.Seat}}, true
+			return stop(Stop{Why: ValveOut, Last: last, Next: step.In, Part: step.Part, Control: netlist.ControlRef{Part: step.Part, Control: step.Part.Kind.Seat}})
 		}
+		t.meet(swapped, last, &step)
+		drawn := step.In
+		step.In, step.Out = swapped.of(t.book, step.In), swapped.of(t.book, step.Out)
 		if !t.same(last, step.In) {
-			return t.parted(model, last, step), true
+			return stop(t.parted(model, last, drawn, &step))
 		}
 		if step.Out == netlist.NoTerminal {
 			break
 		}
 		if step.Kind == Stage {
-			j := t.counterpart(step.Part, step.Element)
+			j := t.valveAt(&step)
 			if j < 0 || t.parent[j] == unreached {
-				return t.dead(feeder, last, step), true
+				return stop(t.dead(feeder, last, &step))
 			}
+			step.Element = t.valves[j].element
 			feeder = j
 		}
 		if !t.hears(feeder, step.Out) {
-			return t.dead(feeder, last, step), true
+			return stop(t.dead(feeder, last, &step))
 		}
 		last = step.Out
+		passed = append(passed, step)
 	}
-	end := l.steps[len(l.steps)-1]
-	if len(t.speakers(l.voice)) == 0 {
-		s := Stop{Why: NoReason, Last: last, Next: end.In, Part: end.Part}
-		if v := l.voice; v.b != netlist.NoTerminal {
-			other := v.b
-			if end.In == v.b {
-				other = v.a
-			}
-			if !t.same(other, t.earth) && model.same(other, model.earth) {
-				s = t.parted(model, model.sameHere(t, other), &Step{In: other, Part: end.Part})
-			}
-		}
-		return s, true
+	if len(t.speakers(t.voiceHere(l.voice, swapped))) == 0 {
+		return stop(t.silent(model, l, last))
 	}
 	return Stop{}, false
 }
 
-// passed makes the steps of a lane of the drawing, up to the one that leads to
-// a terminal, into steps of the wiring at hand.
-func (t *trail) passed(steps []Step, last netlist.TerminalID) []Step {
-	var list []Step
+// valveAt is the valve that a stage's step passes, by its electrodes.
+func (t *trail) valveAt(step *Step) int {
+	return slices.IndexFunc(t.valves, func(v valve) bool {
+		if v.part != step.Part {
+			return false
+		}
+		electrodes := []netlist.TerminalID{v.anode, v.grid, v.cathode, v.screen}
+		return slices.Contains(electrodes, step.In) && slices.Contains(electrodes, step.Out)
+	})
+}
+
+func (t *trail) voiceHere(v voice, s swap) voice {
+	return voice{s.of(t.book, v.a), s.of(t.book, v.b), v.part}
+}
+
+// silent says why a voice that one end of the way reaches has no signal: its
+// other end is not where it should be, or there is too little.
+func (t *trail) silent(model *trail, l lane, last netlist.TerminalID) Stop {
+	end := l.steps[len(l.steps)-1]
+	s := Stop{Why: NoReason, Last: last, Next: end.In, Part: end.Part}
+	other := l.voice.b
+	if end.In == l.voice.b {
+		other = l.voice.a
+	}
+	if l.voice.b != netlist.NoTerminal && !t.same(other, t.earth) && model.same(other, model.earth) {
+		s = t.parted(model, model.sameHere(t, other), other, &Step{In: other, Part: end.Part})
+	}
+	return s
+}
+
+// passed makes steps of the drawing into steps of the wiring at hand.
+func (t *trail) passed(steps []Step) []Step {
 	feeder := source
-	for _, s := range steps {
-		if s.Kind == Stage {
+	over := false
+	for i := range steps {
+		s := &steps[i]
+		if s.Kind == Start {
+			continue
+		}
+		if s.Kind == Transformer {
+			s.Turns = along(t.voltsOf(feeder, s.Out), t.voltsOf(feeder, s.In)) < 0
+			s.StillIn, s.StillOut = t.still(&t.total, s.Part, s.In), t.still(&t.total, s.Part, s.Out)
+		}
+		over = over != s.Turns
+		s.Over = over
+		s.Copper = t.h.Path(steps[i-1].Out, s.In)
+		s.Conductor = t.conductorName(s.Out)
+		switch s.Kind {
+		case Stage:
 			feeder = t.counterpart(s.Part, s.Element)
-		}
-		if len(list) > 0 {
-			s.Copper = t.h.Path(list[len(list)-1].Out, s.In)
-		}
-		if s.Kind != Stage && s.Kind != Start && feeder != unreached && s.Out != netlist.NoTerminal {
-			s.Passes = abs(t.voltsOf(feeder, s.Out) / t.voltsOf(feeder, s.In))
-			s.Down = nil
-		}
-		if s.Kind == Control {
+			continue
+		case Control:
 			s.Turn, s.Set = t.turnOf(s.Part, s.Element)
 		}
-		list = append(list, s)
-		if s.Out == last {
-			break
+		s.Passes = abs(t.voltsOf(feeder, s.Out) / t.voltsOf(feeder, s.In))
+		if s.Down = nil; s.Passes < 0.7 {
+			s.Down = t.towards(t.stateOf(feeder), t.of[s.Out], s.Part)
 		}
 	}
-	return list
+	return steps
 }
 
 // sameHere is a terminal on the model's earth that is on earth here too.
@@ -325,15 +395,15 @@ func (t *trail) hears(feeder int, x netlist.TerminalID) bool {
 }
 
 // parted says why two terminals that the drawing joins are not joined here.
-func (t *trail) parted(model *trail, last netlist.TerminalID, step *Step) Stop {
-	s := Stop{Why: NotJoined, Last: last, Next: step.In, Part: step.Part, Missing: [2]netlist.TerminalID{last, step.In}}
+func (t *trail) parted(model *trail, last, drawn netlist.TerminalID, step *Step) Stop {
+	s := Stop{Why: NotJoined, Last: last, Next: drawn, Part: step.Part, Missing: [2]netlist.TerminalID{last, drawn}}
 	if step.Part != nil && t.loose(step.Part) {
 		s.Why = NotFitted
 		return s
 	}
 	// The way as drawn, conductor by conductor and contact by contact: the
 	// first that is not one here.
-	path := model.h.Path(last, step.In)
+	path := model.h.Path(t.drawnOn(model, last, drawn), drawn)
 	for i := 1; i < len(path); i++ {
 		from, to, by := path[i-1].At, path[i].At, path[i].By
 		for by.Kind == netlist.ByPlan && i+1 < len(path) && path[i+1].By.Kind == netlist.ByPlan {
@@ -351,6 +421,21 @@ func (t *trail) parted(model *trail, last netlist.TerminalID, step *Step) Stop {
 		break
 	}
 	return s
+}
+
+// drawnOn is a terminal that is where the signal has come to and, in the
+// drawing, on the conductor of another: the last one itself, unless its part
+// sits the other way round.
+func (t *trail) drawnOn(model *trail, last, drawn netlist.TerminalID) netlist.TerminalID {
+	if model.same(last, drawn) {
+		return last
+	}
+	for _, m := range t.h.Islands().Members(t.of[last]) {
+		if x := netlist.TerminalID(m); model.same(x, drawn) {
+			return x
+		}
+	}
+	return last
 }
 
 // loose says that nothing is joined to any terminal of a part.

@@ -216,11 +216,36 @@ func TestTwoJacks(t *testing.T) {
 func TestToATerminal(t *testing.T) {
 	b := read(t, chassis)
 	m := b.Meanings()[0]
-	q := Question{Book: b, Draw: func(s netlist.Setting) *netlist.Harness { return b.Planned(m, s) }, From: terminal(t, b, "J1.tip"), To: terminal(t, b, "P1.wiper")}
+	q := Question{Book: b, Draw: drawn(b, m), From: terminal(t, b, "J1.tip"), To: terminal(t, b, "P1.wiper")}
 	w := Signal(q)
 	expectSteps(t, b, "to the wiper", w.Stem, ">J1.tip+ R1.1>R1.2+ V1.2>V1.1- C3.1>C3.2- P1.3>P1.2- P1.2-")
 	q.From, q.To = q.To, q.From
 	if w := Signal(q); w.Arrives || len(w.Stops) != 1 {
 		t.Errorf("backwards:\n%s", w.Text(80))
 	}
+}
+
+// TestEitherWayRound uses what is alike the other way round on the bench: the
+// legs of R1 and C3, and the halves of V1 for one another. Nothing is wrong
+// with that, and what is wrong behind it is still found.
+func TestEitherWayRound(t *testing.T) {
+	turned := strings.NewReplacer(
+		"solder J1.tip R1.1 R3.1", "solder J1.tip R1.2 R3.1", "solder TB1.1 R1.2 R2.2", "solder TB1.1 R1.1 R2.2",
+		"solder TB1.2 R6.1 C3.1", "solder TB1.2 R6.1 C3.2", "solder TB1.3 C3.2", "solder TB1.3 C3.1",
+		"TB1.1 V1.2 \"grid lead\"", "TB1.1 V1.7 \"grid lead\"", "solder V1.3 R4.1", "solder V1.8 R4.1", "lead blue V1.1", "lead blue V1.6",
+		"solder V1.7 R10.2", "solder V1.2 R10.2", "solder V1.8 R5.1", "solder V1.3 R5.1", "lead blue V1.6", "lead blue V1.1",
+	).Replace(chassis)
+	b := read(t, turned)
+	w := askBuilt(t, b, "J1.tip", nil)
+	if !w.Arrives || len(w.Stops) > 0 {
+		t.Fatalf("%s", w.Text(80))
+	}
+	expectSteps(t, b, "as built", w.Stem, `>J1.tip+ R1.2>R1.1+ V1.7>V1.6- C3.2>C3.1- P1.3>P1.2- R10.1>R10.2- V1.2>V1.1+
+		C4.1>C4.2+ V2.2>V2.7- T1.anode>T1.8ohm+ LS1.++`)
+	b = read(t, strings.Replace(turned, "solder TB1.5 C4.2 R8.1", "solder TB1.5 R8.1", 1))
+	w = askBuilt(t, b, "J1.tip", nil)
+	if len(w.Stops) != 1 || w.Stops[0].Why != NotJoined || b.Name(w.Stops[0].Last) != "C4.2" || b.Name(w.Stops[0].Next) != "V2.2" {
+		t.Errorf("%s", w.Text(80))
+	}
+	expectSteps(t, b, "as far as it goes", w.Stem, ">J1.tip+ R1.2>R1.1+ V1.7>V1.6- C3.2>C3.1- P1.3>P1.2- R10.1>R10.2- V1.2>V1.1+ C4.1>C4.2+")
 }
