@@ -8,6 +8,7 @@ import (
 	"buzzout/lang"
 	"buzzout/lang/diag"
 	"buzzout/netlist"
+	"buzzout/verify"
 )
 
 // example reads one of the notebooks of the examples.
@@ -25,6 +26,17 @@ func example(t testing.TB, name string) *netlist.Book {
 		t.Fatal(err)
 	}
 	return netlist.Build(file, func(from, to string) (*lang.File, error) { return parse(path.Base(to)) })
+}
+
+// BenchmarkRules: all rules of this package on the demonstration amplifier, as
+// they run after every fact.
+func BenchmarkRules(b *testing.B) {
+	book := example(b, "lantern-faults.buzzout")
+	bench := book.Bench()
+	meaning := book.Meanings()[0]
+	for b.Loop() {
+		verify.Run(Rules(), &verify.Case{Bench: bench, Meaning: meaning, Setting: bench.Setting})
+	}
 }
 
 // BenchmarkMutes: what the inputs of the demonstration amplifier do to one

@@ -96,7 +96,7 @@ func lookEmptyPosition(c *verify.Case, report func(verify.Finding)) {
 		}
 		f := verify.Finding{
 			Severity:  diag.Caution,
-			Message:   fmt.Sprintf("%s has nothing on its position %s: %s %s to nothing", ref.Name(), and(names), and(nameAll(book, ways)), verb(len(ways), "leads", "lead")),
+			Message:   fmt.Sprintf("%s has nothing on its %s %s: %s %s to nothing", ref.Name(), verb(len(names), "position", "positions"), and(names), and(nameAll(book, ways)), verb(len(ways), "leads", "lead")),
 			Terminals: ways, Nets: s.netNames(ways...),
 			Evidence: []diag.Note{quotePart(ref.Part)},
 			Cause:    fmt.Sprintf("Turned there, %s leads nowhere.", and(nameAll(book, commons(poles)))),

@@ -20,23 +20,37 @@ type Input struct {
 // capacitors and tracks, with a plug in every jack; those that do so in other
 // positions of the switches and of the other plugs count too. A way ends at
 // earth, at an anode or cathode, and at a winding: what comes from there is no
-// input. With a point given, that is asked for in place of a grid.
+// input. With a point given, that is asked for in place of a grid. A jack with
+// a plug in it that the notebook wires to something is none either: what that
+// does is known.
 //
 // They are grouped by their first grid, the grid with most inputs first.
 func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book *netlist.Book, point netlist.TerminalID) [][]Input {
 	all := netlist.Setting{}
 	var jacks []Input
+	named := false
 	for _, p := range book.Parts {
 		if in, ok := asJack(p); ok {
 			jacks = append(jacks, in)
 			all[in.Plug] = netlist.Position{Index: 1, Known: true}
+			named = named || s.PositionOf(in.Plug).Plug != nil
 		}
 	}
 	if len(jacks) == 0 {
 		return nil
 	}
+	h := draw(s.With(all))
+	if named {
+		jacks = slices.DeleteFunc(jacks, func(in Input) bool {
+			taken := leadsOn(h, s.PositionOf(in.Plug).Plug)
+			if taken {
+				delete(all, in.Plug)
+			}
+			return taken
+		})
+		h = draw(s.With(all))
+	}
 	s = s.With(all)
-	h := draw(s)
 	list, _ := passives(book, s)
 	of := h.Islands().Of
 	now := newSearch(book, list, point, func(t netlist.TerminalID) int32 { return of[t] })
@@ -63,6 +77,16 @@ func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book
 	}
 	slices.SortStableFunc(groups, func(a, b []Input) int { return -cmp.Compare(len(a), len(b)) })
 	return groups
+}
+
+// leadsOn says that something is wired to a plug's tip.
+func leadsOn(h *netlist.Harness, plug *netlist.Part) bool {
+	if plug == nil {
+		return false
+	}
+	tip, _ := plug.Kind.Find("tip")
+	islands := h.Islands()
+	return len(tip) == 1 && len(islands.Members(islands.Of[plug.Terminals[tip[0]]])) > 1
 }
 
 // asJack finds tip and sleeve of a part that a plug goes into.

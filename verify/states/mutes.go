@@ -79,7 +79,7 @@ const (
 )
 
 // maxInputs is how many inputs of one grid are looked at in every combination.
-const maxInputs = 10
+const maxInputs = 8
 
 // A mixer works out levels for one group of inputs.
 type mixer struct {
