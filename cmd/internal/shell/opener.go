@@ -65,6 +65,7 @@ func (s *shelf) find(from, wanted string) (*lang.File, error) {
 		return nil, err
 	}
 	book := &shelved{lang.Parse(diag.NewSource(name, text), queryWords()...), inside, about}
+	book.file.Source.Position(0) // see Session.take
 	s.books[name] = book
 	return book.file, nil
 }

@@ -89,6 +89,7 @@ func (s *Session) build(text string) built {
 }
 
 func (s *Session) take(b built) {
+	b.file.Source.Position(0) // finds the lines now: a question that is given up may still be reading
 	s.text, s.file, s.book = b.text, b.file, b.book
 	s.looked, s.judged = nil, nil
 }
