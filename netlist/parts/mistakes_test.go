@@ -100,6 +100,7 @@ func TestMistakes(t *testing.T) {
 		{"resistance moves", "kind x { terminals 1 2; control k on off; resistance 1 2 moves k }", "1:64 bad-kind only a coil moves something"},
 		{"control without positions", "kind x { terminals 1 2; control k }", "1:25 bad-kind a control needs a name and its positions"},
 		{"control with one position", "kind x { terminals 1 2; control k on }", "1:25 bad-kind k needs at least two positions"},
+		{"control with too many positions", "kind x { terminals 1 2; control k 1..65 }", "1:25 bad-kind k has 65 positions: there may be 64"},
 		{"new names for a switch, too few", "part S1 rotary-1x3 { control knob a b }", "1:22 bad-kind knob has 3 positions in a rotary-1x3, and 2 are named"},
 		{"new names for a pot", "part P1 pot 1M { control shaft a b }", "1:18 bad-kind shaft of pot turns from 0 % to 100 %: it has no positions to name"},
 		{"seat", "kind x { terminals 1 2; socketed in }", "1:25 bad-kind socketed has the positions out and in"},

@@ -8,6 +8,10 @@ import (
 	"buzzout/lang"
 )
 
+// maxPositions is how many positions a control may have: sets of positions are
+// kept as the bits of a word. No switch of the trade comes near it.
+const maxPositions = 64
+
 // declareControl makes something to turn, push or plug. A control of the same
 // name of an earlier layer gets the new positions, in order.
 func (d *draft) declareControl(l *lang.Declare) {
@@ -32,6 +36,10 @@ func (d *draft) declareControl(l *lang.Declare) {
 		}
 		if len(control.Positions) < 2 {
 			d.bad(l.Span(), "", "%s needs at least two positions", title.Text)
+			return
+		}
+		if len(control.Positions) > maxPositions {
+			d.bad(l.Span(), "", "%s has %d positions: there may be %d", title.Text, len(control.Positions), maxPositions)
 			return
 		}
 	}

@@ -1,7 +1,8 @@
 package states
 
 import (
-	"buzzout/netlist"
+	"slices"
+
 	"buzzout/verify"
 )
 
@@ -44,12 +45,15 @@ func lookInputMutes(c *verify.Case, report func(verify.Finding)) {
 	if len(c.Bench.Joints) == 0 {
 		return
 	}
-	plan := ofPlan(c)
-	known := map[mutingKey]bool{}
-	for _, m := range mixers(plan.draw, c.Setting, c.Book(), netlist.NoTerminal) {
-		for _, mu := range m.mutings() {
-			known[mu.key(m)] = true
+	bench := ofBench(c)
+	found := bench.mutings()
+	if len(found) == 0 {
+		return
+	}
+	drawn := ofPlan(c).mutings()
+	for _, f := range found {
+		if !slices.ContainsFunc(drawn, f.same) {
+			report(f.tell(bench))
 		}
 	}
-	tellMutings(ofBench(c), known, report)
 }

@@ -43,5 +43,8 @@ quiet was read in the same.
 }
 
 func lookInputMutesDrawn(c *verify.Case, report func(verify.Finding)) {
-	tellMutings(ofPlan(c), nil, report)
+	s := ofPlan(c)
+	for _, f := range s.mutings() {
+		report(f.tell(s))
+	}
 }

@@ -12,6 +12,7 @@ import (
 // A muting is an input that is not heard, or not in full, because of a contact
 // of another jack.
 type muting struct {
+	of    *mixer
 	input int // index in the inputs of its point
 	by    *Contact
 	when  Table // over all plugs and switches but the input's own plug, which is in
@@ -84,7 +85,7 @@ func (m *mixer) mutingsOf(i int) []muting {
 	heardAlone := false
 	var list []muting
 	for _, by := range c.others {
-		mu := muting{input: i, by: by}
+		mu := muting{of: m, input: i, by: by}
 		mu.when = m.net.web.tableWhere(c.controls, c.at, func(walk *Walk) bool {
 			t, lone := m.trialAt(i, &c, walk.At)
 			if m.net.level(t, i) >= heard {
@@ -143,7 +144,7 @@ func (m *mixer) halvings() []muting {
 	for i := range m.out.Inputs {
 		c := m.choice(i)
 		most := 0.0
-		mu := muting{input: i, empty: true, halved: true}
+		mu := muting{of: m, input: i, empty: true, halved: true}
 		mu.when = m.net.web.tableWhere(c.controls, c.at, func(walk *Walk) bool {
 			t, lone := m.trialAt(i, &c, walk.At)
 			if !lone {
@@ -177,29 +178,25 @@ func (m *mixer) halvings() []muting {
 	return list
 }
 
-// A mutingKey is which input, and by which contact.
-type mutingKey struct {
-	jack netlist.ControlRef
-	a, b netlist.TerminalID
+// same says that two mutings are of one input by one contact, though one be of
+// the plan and one of the bench.
+func (mu *muting) same(other muting) bool {
+	return mu.of.out.Inputs[mu.input].Plug == other.of.out.Inputs[other.input].Plug &&
+		mu.by.A == other.by.A && mu.by.B == other.by.B && mu.halved == other.halved
 }
 
-func (mu *muting) key(m *mixer) mutingKey {
-	return mutingKey{m.out.Inputs[mu.input].Plug, mu.by.A, mu.by.B}
-}
-
-// tellMutings tells what contacts of jacks do to inputs, but for what is known.
-func tellMutings(s side, known map[mutingKey]bool, report func(verify.Finding)) {
+// mutings are all mutings of a plan or a bench.
+func (s side) mutings() []muting {
+	var list []muting
 	for _, m := range mixers(s.draw, s.Setting, s.Book(), netlist.NoTerminal) {
-		for _, mu := range m.mutings() {
-			if !known[mu.key(m)] {
-				report(mu.tell(s, m))
-			}
-		}
+		list = append(list, m.mutings()...)
 	}
+	return list
 }
 
 // tell makes a finding of a muting.
-func (mu *muting) tell(s side, m *mixer) verify.Finding {
+func (mu *muting) tell(s side) verify.Finding {
+	m := mu.of
 	book := s.Book()
 	in := m.out.Inputs[mu.input]
 	me, jack, grid := in.Jack.Ref, mu.by.Part.Ref, book.Name(m.out.Grid)
@@ -212,11 +209,11 @@ func (mu *muting) tell(s side, m *mixer) verify.Finding {
 		who = "a plug in " + jack
 	}
 	contact := fmt.Sprintf("The contact of %s between %s and %s", jack, book.Name(near), book.Name(far))
-	when := "with " + mu.settings(m)[0]
+	when := "with " + mu.settings()[0]
 	f := verify.Finding{
 		Severity:  diag.Caution,
 		Terminals: []netlist.TerminalID{in.Tip, near, far}, Nets: s.netNames(in.Tip, near, far),
-		Settings: mu.settings(m),
+		Settings: mu.settings(),
 		Evidence: []diag.Note{s.quote(far), s.quote(near), s.quote(in.Tip)},
 		Action:   fmt.Sprintf("take %s off, or wire it to the tip of another input; mutes shows what each way of plugging in does", book.Name(far)),
 		Check:    fmt.Sprintf("power off, %s: read %s to %s", when, book.Name(in.Tip), book.Name(in.Sleeve)),
@@ -252,7 +249,8 @@ func (mu *muting) tell(s side, m *mixer) verify.Finding {
 }
 
 // settings are the settings in which it is so, the input's own plug in front.
-func (mu *muting) settings(m *mixer) []string {
+func (mu *muting) settings() []string {
+	m := mu.of
 	in := m.out.Inputs[mu.input]
 	own := in.Plug.Name() + " " + in.Plug.PositionName(m.plugged(1<<mu.input).PositionOf(in.Plug))
 	list := []string{own}
