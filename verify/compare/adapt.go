@@ -86,7 +86,12 @@ func (a *adapted) explained() *verdict {
 		var before []int32
 		for _, p := range pins {
 			before = append(before, a.class[p])
-			a.class[p] = means + alien - a.class[p] // the other of the two
+			switch {
+			case a.class[p] == means:
+				a.class[p] = alien
+			case a.degree[p] > 1: // a single joint holds nothing together
+				a.class[p] = means
+			}
 		}
 		if v := explain(a.wiring); v.total() < best.total() {
 			best = v

@@ -176,6 +176,7 @@ func (t *teller) put(m *move) verify.Finding {
 		to = t.book.Name(spot)
 		f.Terminals = append(f.Terminals, spot)
 	}
+	f.Terminals = append(f.Terminals, kept)
 	f.Action = fmt.Sprintf("move that end from %s to %s", t.book.Name(here), to)
 	f.Check = fmt.Sprintf("buzz from %s to %s: silent now, and it must beep.", t.book.Name(kept), to)
 	f.Evidence = append(f.Evidence, t.planned(t.pointOfLabel(m.net), here)...)
@@ -216,6 +217,9 @@ func (t *teller) exchange(moves []move) verify.Finding {
 			ends[0], places[0], ends[1], places[1], ends[2], places[2])
 		f.Action = fmt.Sprintf("move what is at %s to %s, what is at %s to %s, and what is at %s to %s",
 			places[0], places[1], places[1], places[2], places[2], places[0])
+	}
+	for i := range moves {
+		f.Terminals = append(f.Terminals, t.side(&moves[i], 1-int(moves[i].side)))
 	}
 	m := &moves[0]
 	f.Check = fmt.Sprintf("buzz from %s to %s: it beeps, and must not.", t.book.Name(t.side(m, 1-int(m.side))), places[0])
