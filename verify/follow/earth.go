@@ -3,9 +3,7 @@ package follow
 import (
 	"slices"
 
-	"buzzout/lang"
 	"buzzout/netlist"
-	"buzzout/netlist/parts"
 )
 
 // returns are what the other end of a source is called.
@@ -156,91 +154,4 @@ func (n *network) feeds(c int32) bool {
 		}
 	}
 	return any && onlyGrids && !anode
-}
-
-// loudspeakerAcross gives the ohms of a loudspeaker that lies between two
-// terminals, 0 if there is none.
-func (n *network) loudspeakerAcross(a, b netlist.TerminalID) float64 {
-	for _, p := range n.book.Parts {
-		for i := range p.Kind.Elements {
-			e := &p.Kind.Elements[i]
-			if e.Type != parts.Coil || !e.Nominal {
-				continue
-			}
-			x, y := p.Terminals[e.Ends[0]], p.Terminals[e.Ends[1]]
-			if !(n.same(x, a) && n.same(y, b) || n.same(x, b) && n.same(y, a)) {
-				continue
-			}
-			if i < len(p.Values) && p.Values[i].Quantity == lang.Ohms && p.Values[i].Value > 0 {
-				return p.Values[i].Value
-			}
-			return usualLoudspeaker
-		}
-	}
-	return 0
-}
-
-// A voice is where a way can end: the two ends of a loudspeaker's coil, or one
-// terminal, with b NoTerminal.
-type voice struct {
-	a, b netlist.TerminalID
-	part *netlist.Part
-}
-
-// loudspeakers are the coils that lie across a winding of another part. What
-// has a further coil that does not, as the springs of a reverberation unit,
-// leads on and is none.
-func loudspeakers(h *netlist.Harness) []voice {
-	of := h.Islands().Of
-	windings := map[*netlist.Part][][]int32{}
-	for _, p := range h.Book.Parts {
-		for _, w := range p.Kind.Windings {
-			var ends []int32
-			for _, e := range w.Ends {
-				ends = append(ends, of[p.Terminals[e]])
-			}
-			windings[p] = append(windings[p], ends)
-		}
-	}
-	across := func(coil *netlist.Part, a, b int32) bool {
-		for _, p := range h.Book.Parts {
-			for _, ends := range windings[p] {
-				if p != coil && slices.Contains(ends, a) && slices.Contains(ends, b) {
-					return true
-				}
-			}
-		}
-		return false
-	}
-	var list []voice
-	for _, p := range h.Book.Parts {
-		var coils []voice
-		for i := range p.Kind.Elements {
-			e := &p.Kind.Elements[i]
-			if e.Type != parts.Coil || e.Moves >= 0 {
-				continue
-			}
-			a, b := p.Terminals[e.Ends[0]], p.Terminals[e.Ends[1]]
-			if of[a] == of[b] || !across(p, of[a], of[b]) {
-				coils = nil
-				break
-			}
-			coils = append(coils, voice{a, b, p})
-		}
-		if len(coils) > 0 {
-			list = append(list, coils[0])
-		}
-	}
-	slices.SortStableFunc(list, func(x, y voice) int { return nominal(y.part) - nominal(x.part) })
-	return list
-}
-
-// nominal is 1 for what is known by its impedance, as a loudspeaker is.
-func nominal(p *netlist.Part) int {
-	for i := range p.Kind.Elements {
-		if p.Kind.Elements[i].Nominal {
-			return 1
-		}
-	}
-	return 0
 }

@@ -152,6 +152,7 @@ const (
 	SupplyStill                // a point where a supply comes in holds still
 	EarthAt                    // what is taken for earth, where no chassis says so
 	Typical                    // a valve of no published type is taken for a usual one
+	FromMemory                 // a valve's figures are from memory
 )
 
 // An Assumption is something taken to be so, about parts or a terminal.
@@ -323,11 +324,15 @@ func (w *Way) assume(t *trail) {
 	on := func(p *netlist.Part) bool {
 		return slices.ContainsFunc(p.Terminals, n.inPlay)
 	}
-	var typical = map[string][]*netlist.Part{}
+	typical := map[string][]*netlist.Part{}
+	var remembered []*netlist.Part
 	passed := false
 	for _, s := range w.Steps() {
 		if s.Kind == Stage {
 			passed = true
+			if s.Figures.Status == "memory" {
+				remembered = append(remembered, s.Part)
+			}
 			if !s.Figures.Stated && !slices.Contains(typical[s.Figures.Of], s.Part) {
 				typical[s.Figures.Of] = append(typical[s.Figures.Of], s.Part)
 			}
@@ -352,6 +357,7 @@ func (w *Way) assume(t *trail) {
 	}
 	add(HalfTurned, n.unset)
 	add(NoFigure, n.bare)
+	add(FromMemory, remembered)
 	if len(n.supply) > 0 {
 		w.Assumed = append(w.Assumed, Assumption{Kind: SupplyStill, At: n.supply})
 	}

@@ -225,3 +225,21 @@ func TestDemoLoop(t *testing.T) {
 		t.Error(text)
 	}
 }
+
+// TestDemoRound weighs the demo's loop against the textbook's A/(1 - T): T is
+// one less what the gain from grid to loudspeaker was without R17 over what it
+// is with it, all valves and the whole network at work. R17 hangs on ground
+// instead, so that it loads the early end as before.
+func TestDemoRound(t *testing.T) {
+	const path = "../../examples/lantern-plan.buzzout"
+	at := "\nset J1 in, P1 cw, P4 cw, S3 8ohm, S2 play\n"
+	whole := open(t, path, func(text string) string { return text + at })
+	cut := open(t, path, func(text string) string {
+		return strings.Replace(text, "T2.8ohm S3.a2 R17.1", "T2.8ohm S3.a2", 1) + "net ground R17.1" + at
+	})
+	l := oneLoop(t, ask(t, whole, "J1.tip"))
+	want := real(1 - flowOf(t, cut, "J1.tip").exact(t, "T2.8ohm")/flowOf(t, whole, "J1.tip").exact(t, "T2.8ohm"))
+	if math.Abs(l.Round-want) > 0.1*math.Abs(want) || want > -0.1 {
+		t.Errorf("round %g, and the gain with and without says %g", l.Round, want)
+	}
+}

@@ -1,6 +1,9 @@
 package follow
 
-import "math/cmplx"
+import (
+	"math"
+	"math/cmplx"
+)
 
 // A matrix is square and dense, row by row. A signal's network has some
 // hundred unknowns, and most of what is eliminated is nought and is passed over.
@@ -136,6 +139,14 @@ func drive(w [][]complex128, of []int, d []complex128) []complex128 {
 }
 
 func abs(c complex128) float64 { return cmplx.Abs(c) }
+
+// finite is nought for what is no number: a share of nothing.
+func finite(x float64) float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return 0
+	}
+	return x
+}
 
 // along is positive where a and b have the same direction, give or take a
 // quarter turn.

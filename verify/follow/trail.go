@@ -56,131 +56,6 @@ func (t *trail) lanesTo(ends []voice) {
 	}
 }
 
-// isLoudspeaker says that a part is one coil known by its impedance.
-func isLoudspeaker(p *netlist.Part) bool { return len(p.Kind.Elements) == 1 && nominal(p) == 1 }
-
-// loudest is the first of the loudspeakers that most reaches.
-func (t *trail) loudest(list []voice) []voice {
-	best, most := list[0], 0.0
-	for _, v := range list {
-		sum := 0.0
-		for _, j := range t.speakers(v) {
-			d, _ := t.heard(v, j)
-			sum = max(sum, abs(d))
-		}
-		if sum > most*1.01 && nominal(v.part) >= nominal(best.part) {
-			best, most = v, sum
-		}
-	}
-	return []voice{best}
-}
-
-// furthest are the points behind the deepest stages: where something leaves
-// the amplifier, else another winding of the transformer that the stage
-// drives, else the electrode itself.
-func (t *trail) furthest() []voice {
-	deepest := 0
-	for _, j := range t.order {
-		deepest = max(deepest, t.depth[j])
-	}
-	var list []voice
-	add := func(v voice) {
-		if !slices.ContainsFunc(list, func(x voice) bool { return t.same(x.a, v.a) }) {
-			list = append(list, v)
-		}
-	}
-	feeders := []int{source}
-	if deepest > 0 {
-		feeders = nil
-		for _, j := range t.order {
-			if t.depth[j] == deepest {
-				feeders = append(feeders, j)
-			}
-		}
-	}
-	for _, j := range feeders {
-		if v, ok := t.leaves(j); ok {
-			add(v)
-			continue
-		}
-		if j == source {
-			continue
-		}
-		if v, ok := t.wound(j); ok {
-			add(v)
-			continue
-		}
-		add(voice{t.live(j), netlist.NoTerminal, t.valves[j].part})
-	}
-	return list
-}
-
-// live is the electrode of a valve that moves more: its anode, or the cathode
-// of a follower.
-func (t *trail) live(j int) netlist.TerminalID {
-	v := &t.valves[j]
-	if abs(t.volts(&t.each[j], v.cathode)) > abs(t.volts(&t.each[j], v.anode)) {
-		return v.cathode
-	}
-	return v.anode
-}
-
-// leaves finds a point where something from outside is joined, to which a
-// valve or the source gives most.
-func (t *trail) leaves(j int) (voice, bool) {
-	var best voice
-	most := 0.0
-	for _, p := range t.book.Parts {
-		if len(p.Kind.Elements) > 0 || len(p.Kind.Windings) > 0 || p.Kind.JoinedAny || p == t.book.Terminals[t.from].Part || !isWayOut(p) {
-			continue
-		}
-		for _, x := range p.Terminals {
-			v := voice{x, netlist.NoTerminal, p}
-			if t.same(x, t.from) || t.book.Terminals[x].Tie {
-				continue
-			}
-			if d, ok := t.heard(v, j); ok && abs(d) > most*1.01 {
-				most, best = abs(d), v
-			}
-		}
-	}
-	return best, most > 0
-}
-
-// isWayOut says that something from outside can be joined to a part: one
-// terminal by itself, or a plug.
-func isWayOut(p *netlist.Part) bool {
-	if len(p.Kind.Terminals) == 1 && !p.Kind.Any {
-		return true
-	}
-	return slices.ContainsFunc(p.Kind.Controls, func(c parts.Control) bool { return c.Name == "plug" })
-}
-
-// wound is the last end of another winding of a transformer that a valve's
-// anode or cathode is on.
-func (t *trail) wound(j int) (voice, bool) {
-	live := t.live(j)
-	for i := range t.cores {
-		p := t.cores[i].part
-		on := slices.ContainsFunc(t.cores[i].sections, func(s section) bool { return t.same(s.a, live) || t.same(s.b, live) })
-		if !on {
-			continue
-		}
-		for _, w := range p.Kind.Windings {
-			if slices.ContainsFunc(w.Ends, func(e int) bool { return t.same(p.Terminals[e], live) }) {
-				continue
-			}
-			for k := len(w.Ends) - 1; k >= 0; k-- {
-				v := voice{p.Terminals[w.Ends[k]], netlist.NoTerminal, p}
-				if _, ok := t.heard(v, j); ok {
-					return v, true
-				}
-			}
-		}
-	}
-	return voice{}, false
-}
-
 func (t *trail) start() Step {
 	s := Step{Kind: Start, Part: t.book.Terminals[t.from].Part, Element: -1, In: netlist.NoTerminal, Out: t.from, Passes: 1}
 	s.Conductor = t.conductorName(t.from)
@@ -333,7 +208,7 @@ func (t *trail) append(l *lane, s Step) {
 
 // step makes a step of a hop.
 func (t *trail) step(s *state, h hop) Step {
-	step := Step{In: h.in, Out: h.out, Passes: abs(h.passes), Turns: real(h.passes) < 0, Element: -1}
+	step := Step{In: h.in, Out: h.out, Passes: finite(abs(h.passes)), Turns: real(h.passes) < 0, Element: -1}
 	if h.core >= 0 {
 		step.Kind, step.Part = Transformer, t.cores[h.core].part
 		step.StillIn, step.StillOut = t.still(&t.total, step.Part, h.in), t.still(&t.total, step.Part, h.out)

@@ -1,0 +1,250 @@
+package follow
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"buzzout/lang"
+	"buzzout/netlist"
+	"buzzout/netlist/parts"
+)
+
+// A valve is one system of a bottle that is in its holder.
+type valve struct {
+	part    *netlist.Part
+	element int
+	anode, grid, cathode, screen,
+	suppressor netlist.TerminalID
+	figures Figures
+}
+
+// A link lets signal from one conductor to another without a valve.
+type link struct {
+	a, b    netlist.TerminalID
+	y       complex128 // siemens at Tone
+	part    *netlist.Part
+	element int
+	direct  bool // direct current passes as well
+}
+
+// straight is the conductance of what is no resistance to speak of: a fuse, a
+// lamp, a wiper at its stop.
+const straight = 1
+
+// still is the conductance of a supply that gives a steady voltage and does
+// not lie on earth with one end; one that does holds still altogether.
+const still = 1e4
+
+// What a part without a figure is taken for. Only signs hang on it.
+const (
+	usualOhms        = 100e3
+	usualTrack       = 500e3
+	usualFarads      = 100e-9
+	usualPolarFarads = 25e-6
+	usualLoudspeaker = 8
+)
+
+func (l *link) kind(n *network) *parts.Element { return &n.kindOf(l.part).Elements[l.element] }
+
+// kindOf is what really sits in the part's place.
+func (n *network) kindOf(p *netlist.Part) *parts.Kind {
+	if f := n.fitting(p); f != nil && f.Kind != nil && len(f.Kind.Terminals) == len(p.Kind.Terminals) {
+		return f.Kind
+	}
+	return p.Kind
+}
+
+func (n *network) fitting(p *netlist.Part) *netlist.Fitting {
+	if n.bench == nil {
+		return nil
+	}
+	return n.bench.Fittings[p]
+}
+
+// values are the figures of the part's elements: those that were fitted,
+// else those of the plan.
+func (n *network) values(p *netlist.Part) ([]lang.Figure, []lang.Figure) {
+	f := n.fitting(p)
+	if f == nil || len(f.Figures) == 0 && f.Kind == nil {
+		return p.Values, p.Figures
+	}
+	var line []lang.Word
+	for _, figure := range f.Figures {
+		for _, word := range strings.Fields(figure.Text) {
+			line = append(line, lang.Word{Text: word})
+		}
+	}
+	k := n.kindOf(p)
+	fitted := k.ReadLine(line)
+	values := slices.Clone(fitted.Values)
+	if k == p.Kind {
+		for i := range values {
+			if values[i].Text == "" && i < len(p.Values) {
+				values[i] = p.Values[i]
+			}
+		}
+	}
+	return values, fitted.Figures
+}
+
+// take adds what a part puts between conductors.
+func (n *network) take(p *netlist.Part) {
+	k := n.kindOf(p)
+	seated := p.Seated(n.setting)
+	if len(k.Elements) == 0 && len(k.Windings) == 0 {
+		if isSupply(p) {
+			n.links = append(n.links, link{a: p.Terminals[0], b: p.Terminals[1], y: still, part: p, element: -1})
+		}
+		return
+	}
+	values, figures := n.values(p)
+	for i := range k.Elements {
+		e := &k.Elements[i]
+		end := func(x int) netlist.TerminalID { return p.Terminals[e.Ends[x]] }
+		if e.Type == parts.Triode || e.Type == parts.Pentode {
+			if seated {
+				n.takeValve(p, i, e)
+			} else if !slices.Contains(n.out, p) {
+				n.out = append(n.out, p)
+			}
+			continue
+		}
+		if !seated {
+			continue
+		}
+		value := 0.0
+		if i < len(values) && values[i].Text != "" {
+			value = values[i].Value
+		}
+		add := func(a, b netlist.TerminalID, y complex128, direct bool) {
+			n.links = append(n.links, link{a: a, b: b, y: y, part: p, element: i, direct: direct})
+		}
+		switch e.Type {
+		case parts.Resistance:
+			add(end(0), end(1), conductance(n.figure(p, value, usualOhms)), true)
+		case parts.Capacitance:
+			usual := usualFarads
+			if e.Polar {
+				usual = usualPolarFarads
+			}
+			add(end(0), end(1), complex(0, 2*math.Pi*Tone*n.figure(p, value, usual)), false)
+		case parts.Track:
+			ohms := n.figure(p, value, usualTrack)
+			below, known := n.trackBelow(p, i)
+			if !known {
+				n.unset = append(n.unset, p)
+			}
+			add(end(0), end(1), conductance(ohms*below), true)
+			add(end(1), end(2), conductance(ohms*(1-below)), true)
+		case parts.Coil:
+			add(end(0), end(1), n.coil(k, i, values, figures), true)
+		case parts.Fuse, parts.Lamp:
+			add(end(0), end(1), straight, true)
+		}
+	}
+	if len(k.Windings) > 0 && k == p.Kind {
+		n.cores = append(n.cores, coreOf(p, n.loudspeakerAcross))
+	}
+}
+
+func conductance(ohms float64) complex128 {
+	return complex(min(1/ohms, straight), 0)
+}
+
+func (n *network) figure(p *netlist.Part, value, usual float64) float64 {
+	if value > 0 {
+		return value
+	}
+	if !slices.Contains(n.bare, p) {
+		n.bare = append(n.bare, p)
+	}
+	return usual
+}
+
+// coil is a loudspeaker with its impedance, or a choke with its henries and
+// its wire. One of which nothing is known is a few turns of wire, as a bead.
+func (n *network) coil(k *parts.Kind, element int, values, figures []lang.Figure) complex128 {
+	e := &k.Elements[element]
+	z := complex128(0)
+	if element < len(values) {
+		switch v := values[element]; {
+		case v.Text == "":
+		case v.Quantity == lang.Henries:
+			z = complex(0, 2*math.Pi*Tone*v.Value)
+		case v.Quantity == lang.Ohms:
+			z = complex(v.Value, 0)
+		}
+	}
+	if w, ok := k.WireOhms(element, figures); ok && imag(z) != 0 {
+		z += complex(w.Value, 0)
+	}
+	if z == 0 && e.Nominal {
+		z = usualLoudspeaker
+	}
+	if abs(z) < 1/straight {
+		return straight
+	}
+	return 1 / z
+}
+
+func (n *network) takeValve(p *netlist.Part, element int, e *parts.Element) {
+	v := valve{part: p, element: element, screen: netlist.NoTerminal, suppressor: netlist.NoTerminal, figures: figuresOf(n.kindOf(p), e.Type)}
+	for i, role := range e.Type.Roles() {
+		if i >= len(e.Ends) {
+			break
+		}
+		t := p.Terminals[e.Ends[i]]
+		switch role {
+		case "anode":
+			v.anode = t
+		case "grid":
+			v.grid = t
+		case "cathode":
+			v.cathode = t
+		case "screen":
+			v.screen = t
+		case "suppressor":
+			v.suppressor = t
+		}
+	}
+	n.valves = append(n.valves, v)
+	n.links = append(n.links, link{a: v.anode, b: v.cathode, y: complex(1/v.figures.Anode, 0), part: p, element: element})
+}
+
+// isSupply says that a part of two terminals with nothing in it gives a steady
+// voltage: to a signal its two ends are one.
+func isSupply(p *netlist.Part) bool {
+	k := p.Kind
+	if len(k.Terminals) != 2 || len(k.Controls) > 0 || len(k.Joined) > 0 {
+		return false
+	}
+	plus, _ := k.Find("positive")
+	minus, _ := k.Find("negative")
+	return len(plus) == 1 && len(minus) == 1
+}
+
+// trackBelow is the share of a track between its anticlockwise end and the
+// wiper, 0 to 1; a track that nobody has set is taken at half its travel.
+//
+// The wiper of a log track at half its travel has 12.5 % of the track below
+// it, an antilog one 87.5 %: the middle of the 10 to 15 % and 85 to 90 % that
+// makers' tables give.
+func (n *network) trackBelow(p *netlist.Part, element int) (below float64, known bool) {
+	turn, known := n.turnOf(p, element)
+	atHalf := 0.5
+	for _, w := range p.Words {
+		switch lang.Fold(w) {
+		case "log", "audio":
+			atHalf = 0.125
+		case "antilog", "reverse-log":
+			atHalf = 0.875
+		}
+	}
+	// Two straight pieces that meet at half the travel: how log tracks are made
+	// (common practice, no source).
+	if turn <= 0.5 {
+		return turn * 2 * atHalf, known
+	}
+	return atHalf + (turn-0.5)*2*(1-atHalf), known
+}
