@@ -203,6 +203,27 @@ net GND PS1.- R1.2
 	}
 }
 
+// TestScreenCurrent checks a pentode as a follower with a small resistor, where
+// what the screen grid takes counts: by the two laws of networks, with the
+// screen and anode held, the cathode has (1+s) S R of what drives it, and the
+// drive is the grid less (1 + 1/m) of the cathode.
+func TestScreenCurrent(t *testing.T) {
+	f := flowOf(t, read(t, `
+part IN, OUT, GND point
+part PS1 dc-supply
+part V1 el84
+part R1 resistor 100
+net in IN V1.grid
+net ht V1.anode V1.screen PS1.+
+net out OUT V1.cathode R1.1
+net GND PS1.- R1.2
+`), "IN")
+	v := published["el84"]
+	r := 1 / (1/100.0 + 1/v.Anode)
+	loop := (1 + v.Share) * v.Slope * r
+	near(t, "follower", f.exact(t, "OUT"), complex(loop/(1+loop*(1+1/v.Screen)), 0), 1e-3)
+}
+
 func tailedPair(a, b, tail string) string {
 	return fmt.Sprintf(`
 kind trial "two triodes with the figures of a worked example" { like triode-double }

@@ -48,6 +48,9 @@ func TestPublishedUltraLinear(t *testing.T) {
 	}
 	expectSteps(t, b, "by V3", w.Lanes[0], "V1.7>V1.8- V1.3>V1.1- C6.2>C6.1- R33.2>R33.1- V3.2>V3.7+ T1.p1>T1.s8-")
 	expectSteps(t, b, "by V4", w.Lanes[1], "V1.7>V1.6+ C5.2>C5.1+ R32.2>R32.1+ V4.2>V4.7- T1.p2>T1.s8-")
+	if s := w.Lanes[0][1]; s.Kind != Stage || s.Driven != Cathode || s.Taken != Anode {
+		t.Errorf("what the first system gives goes up through the second: %+v", s)
+	}
 	if len(w.Loops) != 2 {
 		t.Fatalf("%s", w.Text(80))
 	}
@@ -63,8 +66,9 @@ func TestPublishedUltraLinear(t *testing.T) {
 	}
 }
 
-// The board of a published build of it does the same as its drawing; a faulty
-// one does not.
+// A build of it does the same as its drawing. In the faulty one the holder of
+// V2 is wired from the wrong side: what is left comes through R6, past the valve,
+// and is the other way up.
 func TestPublishedBuild(t *testing.T) {
 	const circuit = "../../testdata/circuits/power-amp-el84-ultralinear"
 	plan := ask(t, open(t, circuit+"-plan.buzzout", nil), "SIG1.hot")
@@ -76,6 +80,14 @@ func TestPublishedBuild(t *testing.T) {
 	drawn := ask(t, b, "SIG1.hot")
 	if got, want := told(b, w.Steps()), told(b, drawn.Steps()); !slices.Equal(got, want) {
 		t.Errorf("built\n%v\ndrawn\n%v", got, want)
+	}
+}
+
+func TestPublishedFaulty(t *testing.T) {
+	b := open(t, "../../testdata/circuits/power-amp-el84-ultralinear-faulty.buzzout", nil)
+	w := askBuilt(t, b, "SIG1.hot", nil)
+	if !w.Arrives || w.Over || len(w.Stops) != 1 || !w.Stops[0].Half || w.Stops[0].Why != NotJoined || b.Name(w.Stops[0].Next) != "V2.7" {
+		t.Errorf("%s", w.Text(80))
 	}
 }
 
