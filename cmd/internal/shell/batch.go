@@ -15,7 +15,7 @@ import (
 // prompt is refused. A statement that is not understood does not keep the
 // others from being asked.
 func (s *Session) Ask(ctx context.Context, line string) []Result {
-	file := lang.ParseLine(diag.NewSource("question", line), queryWords()...)
+	file := lang.ParseLine(diag.NewSource("question", line), questionWords()...)
 	if len(file.Mistakes) > 0 {
 		return []Result{s.refused(firstVerb(file), file.Mistakes)}
 	}

@@ -117,10 +117,20 @@ func (s *Session) statement(lines Prompter, screen *Screen) (string, error) {
 			return "", errGivenUp
 		case err != nil:
 			return "", err
+		case lines.Person() && leaves(next):
+			screen.giveUp(lines, text)
+			return next, nil
 		}
 		text += "\n" + next
 	}
 	return text, nil
+}
+
+// leaves reports whether a line ends the session, also inside braces: nobody
+// is to be stuck there.
+func leaves(line string) bool {
+	q := findQuery(strings.TrimSpace(line))
+	return q != nil && q.name == "quit"
 }
 
 // giveUp says that what was typed is dropped. It stays in the history.

@@ -64,7 +64,7 @@ func (s *shelf) find(from, wanted string) (*lang.File, error) {
 	if err != nil {
 		return nil, err
 	}
-	book := &shelved{lang.Parse(diag.NewSource(name, text), queryWords()...), inside, about}
+	book := &shelved{lang.Parse(diag.NewSource(name, text), questionWords()...), inside, about}
 	book.file.Source.Position(0) // see Session.take
 	s.books[name] = book
 	return book.file, nil

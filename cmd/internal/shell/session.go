@@ -84,7 +84,7 @@ type built struct {
 }
 
 func (s *Session) build(text string) built {
-	file := lang.Parse(diag.NewSource(s.name, text), queryWords()...)
+	file := lang.Parse(diag.NewSource(s.name, text), questionWords()...)
 	return built{text, file, netlist.Build(file, s.shelf.open)}
 }
 
@@ -200,7 +200,7 @@ func (s *Session) Exec(ctx context.Context, line string) []Result {
 }
 
 func (s *Session) execLine(ctx context.Context, line string) []Result {
-	file := lang.ParseLine(diag.NewSource("prompt", line), queryWords()...)
+	file := lang.ParseLine(diag.NewSource("prompt", line), questionWords()...)
 	if len(file.Mistakes) > 0 {
 		return []Result{s.refused(firstVerb(file), file.Mistakes)}
 	}

@@ -150,6 +150,22 @@ func TestUndoTakesTheLastFactBack(t *testing.T) {
 	}
 }
 
+func TestOtherNamesOfQueries(t *testing.T) {
+	s, _ := onDisk(t, smallBook)
+	if got, status := say(t, s, "? lead"); status != Sound || !strings.Contains(got, "lead COLOUR") {
+		t.Errorf("status %d\n%s", status, got)
+	}
+	for _, line := range []string{"quit", "exit", "EXIT", "QUIT # for today"} {
+		r := s.Exec(context.Background(), line)
+		if len(r) != 1 || !r[0].Quit {
+			t.Errorf("%s does not end the session: %v", line, r)
+		}
+	}
+	if got, status := say(t, s, "CHECK"); status > Bad || got == "" {
+		t.Errorf("CHECK: status %d\n%s", status, got)
+	}
+}
+
 func TestTryWritesNothing(t *testing.T) {
 	s, path := onDisk(t, smallBook)
 	got, _ := say(t, s, "try lead red P1.wiper J2.tip")

@@ -141,6 +141,17 @@ func findQuery(name string) *query {
 	return nil
 }
 
+// questionWords are all words that begin a question, for the parser.
+func questionWords() []string {
+	names := queryWords()
+	for _, q := range queries {
+		if q.also != "" {
+			names = append(names, q.also)
+		}
+	}
+	return names
+}
+
 func queryWords() []string {
 	var names []string
 	for _, q := range queries {
