@@ -5,7 +5,8 @@
 // A [Web] is a harness with all that is always joined taken together, so that
 // only conductors and contacts are left. [Web.Walk] goes through the settings
 // with joins that can be undone, which costs about one contact's work for each
-// setting. On it stand [Why] and [Mutes].
+// setting. On it stand [Scene.Why], [Scene.Difference] and [Mutes], and the
+// rules over settings, which [Rules] lists.
 package states
 
 import (
