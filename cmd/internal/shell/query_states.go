@@ -26,6 +26,14 @@ func stateQueries() []query {
 			example: "mutes",
 			most:    -1, takes: []slot{slotMutes, slotWith}, run: askMutes,
 		},
+		{
+			name: "follow", args: "FROM [TO] [with CONTROL POSITION, …]", line: "the way of a signal, stage by stage, from an input to the loudspeaker",
+			text: "What it passes, which way up it is behind each stage and why, and where it is fed back: whether the loop calms the amplifier or " +
+				"makes it howl. Where it ends in nothing: what stops it, by comparison with the drawing. FROM is a terminal or a jack. " +
+				"Signs are worked out at 1 kHz with the slope of typical valves; levels are not.",
+			example: "follow J1",
+			least:   1, most: -1, takes: []slot{slotAbout, slotMutes, slotWith}, run: askFollow,
+		},
 	}
 }
 
