@@ -79,10 +79,12 @@ const mostDoubtful = 8
 // something is soldered there is told by rules of their own.
 func (a *adapted) explained() *verdict {
 	best := explain(a.wiring)
-	for n, pins := range a.doubtful() {
-		if n == mostDoubtful || best.total() == 0 {
-			break
+	tried := 0
+	for _, pins := range a.doubtful() {
+		if tried == mostDoubtful || !a.concerned(best, pins) {
+			continue
 		}
+		tried++
 		var before []int32
 		for _, p := range pins {
 			before = append(before, a.class[p])
@@ -102,6 +104,25 @@ func (a *adapted) explained() *verdict {
 		}
 	}
 	return best
+}
+
+// concerned says that doubtful pins may have to do with what a verdict tells:
+// something is told at one of them, or a net of their part lacks a joint.
+func (a *adapted) concerned(v *verdict, pins []int32) bool {
+	for i := range v.knots {
+		for _, s := range v.knots[i].answer.strands {
+			e := a.joints[s.joint].ends
+			if slices.Contains(pins, e[0]) || slices.Contains(pins, e[1]) {
+				return true
+			}
+		}
+	}
+	for _, point := range a.parts[a.part[pins[0]]].points {
+		if label := v.base[v.of[point]]; label >= 0 && slices.ContainsFunc(v.missing, func(g gap) bool { return g.label == label }) {
+			return true
+		}
+	}
+	return false
 }
 
 // classOf is the net that a terminal is wanted on.
