@@ -164,3 +164,45 @@ func TestBeyondTheMostIsSaid(t *testing.T) {
 		t.Errorf("%d settings looked at, %d switches left", p.Looked, len(p.Left))
 	}
 }
+
+// What an anode or a winding feeds is a way out, though a contact may lead on
+// from it to a grid: a send, and a loudspeaker with the feedback behind its
+// selector.
+func TestWaysOutAreNoInputs(t *testing.T) {
+	b := read(t, `
+part V1, V2 triode
+part R1     resistor 100k
+part R2, R3 resistor 1M
+part C1     capacitor 22n 400V
+part J1     jack       "Send"
+part J2     jack-break "Return"
+part HT     post
+net ht     HT R1.2
+net anode  V1.a R1.1 C1.1
+net send   C1.2 R2.1 J1.tip J2.break
+net grid   J2.tip R3.1 V2.g
+net ground J1.sleeve J2.sleeve R2.2 R3.2
+spare V1.g V1.k V2.a V2.k
+
+part T2 output-se
+part S3 rotary-1x2
+part J3 jack
+part R4, R5 resistor 10k
+part V3 triode
+net tap-4   T2.4ohm S3.a1
+net tap-8   T2.8ohm S3.a2
+net speaker S3.a J3.tip R4.1
+net grid-3  R4.2 R5.1 V3.g
+net ground  T2.common J3.sleeve R5.2
+spare T2.16ohm T2.anode T2.ht V3.a V3.k
+`)
+	var names []string
+	for _, m := range Mutes(planned(b), nil, b, netlist.NoTerminal) {
+		for _, in := range m.Inputs {
+			names = append(names, in.Jack.Ref)
+		}
+	}
+	if got := strings.Join(names, " "); got != "J2" {
+		t.Errorf("inputs %s, want J2 alone", got)
+	}
+}

@@ -274,3 +274,22 @@ func BenchmarkSettings(b *testing.B) {
 		b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N), "ns/setting")
 	})
 }
+
+// Of more settings than are looked at, nothing is called certain.
+func TestNothingIsCertainBeyondTheBound(t *testing.T) {
+	var text strings.Builder
+	text.WriteString("part A, Z post\npart S1..S23 toggle-1x1\nnet A S1.1\nnet Z S23.2\n")
+	for i := 1; i < 23; i++ {
+		fmt.Fprintf(&text, "net n%d S%d.2 S%d.1\n", i, i, i+1)
+	}
+	b := read(t, text.String())
+	w := NewWeb(b.Planned(netlist.Meaning{}, nil), nil)
+	a, z := w.Conductor(b.Part("A").Terminals[0]), w.Conductor(b.Part("Z").Terminals[0])
+	at := make([]uint8, len(w.Controls))
+	if w.never(a, z, at, -1) {
+		t.Error("called certain, though S23 was not moved, with which on they can be joined")
+	}
+	if !w.never(a, z, at, 22) {
+		t.Error("with S23 held off it is certain that they are never joined")
+	}
+}
