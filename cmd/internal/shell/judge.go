@@ -22,6 +22,10 @@ var symptoms = map[string][]string{
 	"leg-in-the-air": {"missing-joint", "misplaced", "unfitted"},
 	"goes-nowhere":   {"misplaced"},
 	"missing-joint":  {"no-earth"},
+	// In which settings is more than that it is not so in all.
+	"grid-floats":      {"input-floats"},
+	"no-bleeder":       {"bleeder-lost"},
+	"no-bleeder-drawn": {"bleeder-lost-drawn"},
 }
 
 // folded leaves out what is only a symptom of another finding at the same

@@ -36,13 +36,14 @@ type mixRow struct {
 }
 
 type pairRow struct {
-	Inputs   [2]string `json:"inputs"`
-	Together bool      `json:"together"` // with both plugged in, both are heard
-	OnlyA    *string   `json:"only_first"`
-	OnlyB    *string   `json:"only_second"`
-	Settings int       `json:"settings"`
-	Switch   [2]string `json:"switch_legs"` // what a change-over switch would have to part
-	Verified bool      `json:"verified"`
+	Inputs   [2]string      `json:"inputs"`
+	Together bool           `json:"together"` // with both plugged in, both are heard
+	OnlyA    *string        `json:"only_first"`
+	OnlyB    *string        `json:"only_second"`
+	Settings int            `json:"settings"`
+	Switch   [2]string      `json:"switch_legs"` // what a change-over switch would have to part
+	Verified bool           `json:"verified"`
+	Unmoved  listOf[string] `json:"unmoved"` // switches that were left as they stand: there are too many settings
 	pair     states.Pair
 }
 
@@ -51,6 +52,7 @@ type mixing struct {
 	Rows   listOf[mixRow]  `json:"rows"`
 	Pairs  listOf[pairRow] `json:"pairs"`
 	Unset  listOf[string]  `json:"unset"`
+	Left   listOf[string]  `json:"left"` // jacks of the same grid that were not looked at: there are too many
 	inputs []states.Input
 }
 
@@ -120,10 +122,16 @@ func (s *Session) mixing(m states.Mixing) mixing {
 		if p.LegA != netlist.NoTerminal {
 			r.Switch = [2]string{s.book.Name(p.LegA), s.book.Name(p.LegB)}
 		}
+		for _, ref := range p.Left {
+			r.Unmoved = append(r.Unmoved, ref.Name())
+		}
 		out.Pairs = append(out.Pairs, r)
 	}
 	for _, p := range m.Unset {
 		out.Unset = append(out.Unset, p.Ref)
+	}
+	for _, in := range m.Left {
+		out.Left = append(out.Left, in.Jack.Ref)
 	}
 	return out
 }
@@ -183,6 +191,10 @@ func (m mixing) write(p *page, what string) {
 	if len(m.Unset) > 0 {
 		p.gap()
 		p.say(0, 2, plain("Nobody has set "+joinAnd(m.Unset)+"; half travel is taken."))
+	}
+	if len(m.Left) > 0 {
+		p.gap()
+		p.say(0, 2, plain("Not looked at, since there are too many ways of plugging in: "+joinAnd(m.Left)+"."))
 	}
 }
 
@@ -266,7 +278,11 @@ func (f fateRow) because(r mixRow) string {
 	case f.Cause != nil:
 		return fmt.Sprintf("%s%s: the contact of %s between %s and %s is open, and the way led through it. Close it%s.", when, loses, f.Cause.Part, f.Cause.From, f.Cause.To, gain)
 	case f.Other != "":
-		return fmt.Sprintf("%s%s: the source plugged in at %s is of low resistance and pulls on the same point. Pull that plug%s.", when, loses, f.Other, gain)
+		pull := ""
+		if f.Would > f.Level {
+			pull = " Pull that plug" + gain + "."
+		}
+		return fmt.Sprintf("%s%s: the source plugged in at %s is of low resistance and pulls on the same point.%s", when, loses, f.Other, pull)
 	}
 	return when + loses + ", by the parts on its way alone."
 }
@@ -293,6 +309,9 @@ func (m mixing) writePairs(p *page) {
 			why = "both are heard at once, and no switch stands in either way"
 		}
 		p.say(2, 4, plain(fmt.Sprintf("No: %s (%s of the switches looked at).", why, count(r.Settings, "setting"))))
+		if len(r.Unmoved) > 0 {
+			p.say(2, 4, plain("Not moved for that, since there are too many settings: "+joinAnd(r.Unmoved)+"."))
+		}
 		switch {
 		case r.Switch[0] == "":
 		case r.Verified:

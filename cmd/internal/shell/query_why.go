@@ -98,6 +98,7 @@ func askWhy(s *Session, a *asked) (answer, *diag.Diagnostic) {
 		found.Conditions = append(found.Conditions, ans.Table.Words(c))
 	}
 	found.needs(s, ans.Gap)
+	found.GivenUp = ans.GivenUp
 	for _, pass := range ans.Through {
 		if pass.Part != nil {
 			found.Through = append(found.Through, passRow{s.book.Name(pass.In), pass.Part.Ref, s.book.Name(pass.Out), passText(pass)})
@@ -219,6 +220,8 @@ func (a whyAnswer) writeGap(p *page) {
 		for _, n := range a.Needs {
 			p.say(2, 4, plain(n.What+": "), strong(n.From), plain(" to "), strong(n.To))
 		}
+	} else if a.GivenUp {
+		p.say(0, 2, plain("What would join them was not found: the search came to its bound."))
 	} else {
 		p.say(0, 2, plain("Nothing in the plan joins them, and no contact: only a lead from one to the other would."))
 	}
