@@ -49,6 +49,7 @@ type whyAnswer struct {
 	Conditions listOf[string]  `json:"conditions"` // the settings in which they are joined
 	Unmoved    listOf[string]  `json:"unmoved"`    // controls that were not moved: there are too many settings
 	Needs      listOf[needRow] `json:"needs"`
+	GivenUp    bool            `json:"given_up"` // the search for them stopped at its bound
 	Through    listOf[passRow] `json:"through"`
 	With       *elsewhere      `json:"with"`
 	Drawn      string          `json:"drawn"` // what the plan says, where it says otherwise
