@@ -103,7 +103,48 @@ func (a *adapted) explained() *verdict {
 			a.class[p] = before[i]
 		}
 	}
+	return a.asWritten(best)
+}
+
+// mostAsWritten bounds how many parts are tried as written.
+const mostAsWritten = 4
+
+// asWritten tries, where a knot takes more than one finding, whether it takes
+// fewer when a part in it serves as written: two parts that serve another way
+// round together, as a switch and the winding behind it, hide that from the
+// search, which turns them one by one.
+func (a *adapted) asWritten(best *verdict) *verdict {
+	tried := 0
+	for i := range a.parts {
+		if best.chosen[i] < 0 || tried == mostAsWritten || !a.inCostlyKnot(best, i) {
+			continue
+		}
+		tried++
+		ways := a.parts[i].alike
+		a.parts[i].alike = nil
+		if v := explain(a.wiring); v.total() < best.total() {
+			best = v
+		} else {
+			a.parts[i].alike = ways
+		}
+	}
 	return best
+}
+
+// inCostlyKnot says that a part has an end in a knot of several findings.
+func (a *adapted) inCostlyKnot(v *verdict, part int) bool {
+	for i := range v.knots {
+		k := &v.knots[i]
+		if len(k.remedies) < 2 {
+			continue
+		}
+		for _, point := range a.parts[part].points {
+			if slices.Contains(k.answer.labels, v.base[v.of[point]]) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // concerned says that doubtful pins may have to do with what a verdict tells:
