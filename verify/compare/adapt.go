@@ -147,20 +147,34 @@ func (a *adapted) inCostlyKnot(v *verdict, part int) bool {
 	return false
 }
 
-// concerned says that doubtful pins may have to do with what a verdict tells:
-// something is told at one of them, or a net of their part lacks a joint.
+// smallPiece is up to how many conductors a piece of a net is taken for one
+// that was cut off, though the others are smaller.
+const smallPiece = 4
+
+// concerned says that the doubtful pins of a part may have to do with what a
+// verdict tells: an end is moved at one of them, or what is cut off from its
+// net is another pin of the part.
 func (a *adapted) concerned(v *verdict, pins []int32) bool {
 	for i := range v.knots {
-		for _, s := range v.knots[i].answer.strands {
-			e := a.joints[s.joint].ends
-			if slices.Contains(pins, e[0]) || slices.Contains(pins, e[1]) {
-				return true
+		for _, r := range v.knots[i].remedies {
+			for _, m := range r.moves {
+				e := a.joints[m.joint].ends
+				if slices.Contains(pins, e[0]) || slices.Contains(pins, e[1]) {
+					return true
+				}
 			}
 		}
 	}
-	for _, point := range a.parts[a.part[pins[0]]].points {
-		if label := v.base[v.of[point]]; label >= 0 && slices.ContainsFunc(v.missing, func(g gap) bool { return g.label == label }) {
-			return true
+	for i := range v.missing {
+		for _, point := range a.parts[a.part[pins[0]]].points {
+			if v.label[v.of[point]] < 0 {
+				continue
+			}
+			// A pin of its own that lacks its net, or all of a small net.
+			root, g := v.scene.sets.find(v.of[point]), &v.missing[i]
+			if root == v.scene.sets.find(g.b.root) || root == v.scene.sets.find(g.a.root) && g.a.size <= smallPiece {
+				return true
+			}
 		}
 	}
 	return false
@@ -398,7 +412,7 @@ func (a *adapted) pinTurns(p *netlist.Part, alike []turn) []turn {
 			}
 			to[i], to[j] = int16(j), int16(i)
 			if !slices.ContainsFunc(alike, func(a turn) bool { return slices.Equal(a.to, to) }) {
-				list = append(list, turn{to: to, name: pinsName(i, j)})
+				list = append(list, turn{to: to, name: pinsName(i, j), plain: true})
 			}
 		}
 	}

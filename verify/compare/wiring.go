@@ -46,6 +46,9 @@ type wiredPart struct {
 type turn struct {
 	to   []int16
 	name int32 // for whoever tells of it
+	// plain says that a wrong turn is looked at with the part serving as it
+	// does, and not in every other way round as well.
+	plain bool
 }
 
 // A layout is a wiring seen as conductors: points that are one conductor are
