@@ -38,13 +38,17 @@ func demo(t testing.TB) *Session {
 }
 
 func TestEveryExampleCanBeTypedOnTheDemo(t *testing.T) {
+	reader := demo(t) // for what changes nothing, so that the verdict is found once
 	for _, o := range append(overview(everywhere, atPrompt).Queries, overview().Facts...) {
 		topic := findTopic(o.Word)
 		t.Run(topic.Word, func(t *testing.T) {
 			if first, _, _ := strings.Cut(topic.Example, " "); first != topic.Word {
 				t.Fatalf("the example is %q", topic.Example)
 			}
-			s := demo(t)
+			s := reader
+			if !IsQuery(topic.Word) {
+				s = demo(t)
+			}
 			if topic.Word == "net" || topic.Word == "copper" {
 				s.Exec(context.Background(), "part J7 jack")
 			}

@@ -12,7 +12,7 @@ import (
 
 // mayBeNull are the fields that hold null where there is nothing: one thing,
 // and never a list.
-var mayBeNull = []string{"part", "net", "kind", "terminal", "struck_by", "cause", "only_first", "only_second"}
+var mayBeNull = []string{"part", "net", "kind", "terminal", "struck_by", "cause", "only_first", "only_second", "ohms_measured"}
 
 // Every query and every fact is answered with one document that holds to the
 // promises of help json.
@@ -27,9 +27,13 @@ func TestDocuments(t *testing.T) {
 	slices.Sort(lines)
 	lines = append(lines, "about R1", "about ground", "about ecc83", "about el84", "at J1.tip", "joints", "readings", "facts", "kinds",
 		"help", "help json", "help no-bleeder", "check plan", "check built", "about X9", "nonsense", "parts nothing-like-it", "# a remark")
+	reader := demo(t) // for what changes nothing, so that the verdict is found once
 	for _, line := range lines {
 		t.Run(line, func(t *testing.T) {
-			s := demo(t)
+			s := reader
+			if first, _, _ := strings.Cut(line, " "); !IsQuery(first) {
+				s = demo(t)
+			}
 			for _, r := range s.Exec(context.Background(), line) {
 				if r.Quit {
 					continue
