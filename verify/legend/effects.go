@@ -1,0 +1,464 @@
+package legend
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"buzzout/lang"
+	"buzzout/lang/diag"
+	"buzzout/netlist"
+)
+
+// practice marks words about what valves and windings do that no source was
+// read for; reasoned marks what follows by calculation.
+const (
+	practice = "(common practice, no source)"
+	reasoned = "(worked out from the taps)"
+)
+
+// The effects of one arrangement: is gives by place, a terminal of the kind,
+// the end that is really there; none for a place without a lead.
+type effects struct {
+	*built
+	is   []int
+	lead []netlist.TerminalID // by place
+	list []Effect
+	told []bool // by group: something of it has been told
+}
+
+func (b *built) effects(ends, places []int, loop Feedback) []Effect {
+	e := &effects{built: b, is: make([]int, len(b.part.Kind.Terminals)), lead: make([]netlist.TerminalID, len(b.part.Kind.Terminals)),
+		told: make([]bool, len(b.lay.groups))}
+	for t := range e.is {
+		e.is[t], e.lead[t] = none, netlist.NoTerminal
+	}
+	for i, place := range places {
+		if place != none && e.is[place] == none {
+			e.is[place], e.lead[place] = ends[i], b.leads[i]
+		}
+	}
+	for g := range b.lay.groups {
+		if e.right(g) {
+			continue
+		}
+		e.others(g)
+		e.centre(g)
+		e.screens(g)
+	}
+	for i := range b.part.Kind.Between {
+		switch t := &b.part.Kind.Between[i]; t.Verb {
+		case "load":
+			e.load(t.From, t.To, figure(t.Figures, lang.Ohms))
+		case "volts":
+			e.volts(t.From, t.To, figure(t.Figures, lang.Volts))
+		}
+	}
+	e.phase(loop)
+	slices.SortStableFunc(e.list, func(x, y Effect) int { return -cmp.Compare(x.Severity, y.Severity) })
+	return e.list
+}
+
+func figure(list []lang.Figure, q lang.Quantity) float64 {
+	for _, f := range list {
+		if f.Quantity == q {
+			return f.Value
+		}
+	}
+	return 0
+}
+
+// right says that every place of a winding that has a lead has the right one,
+// or one that does as well.
+func (e *effects) right(g int) bool {
+	same, turned := true, e.lay.free[g]
+	for _, t := range e.lay.groups[g].ends {
+		if e.is[t] != none {
+			same = same && e.is[t] == t
+			turned = turned && e.is[t] == e.lay.turned(t)
+		}
+	}
+	return same || turned
+}
+
+func (e *effects) add(f Effect, places ...int) {
+	for _, t := range places {
+		if e.lead[t] != netlist.NoTerminal {
+			f.Leads = append(f.Leads, e.lead[t])
+		}
+	}
+	e.list = append(e.list, f)
+}
+
+// pair gives what is really on two places; ok is false where one has no lead,
+// or both are right.
+func (e *effects) pair(from, to int) (a, b int, ok bool) {
+	a, b = e.is[from], e.is[to]
+	if a == none || b == none || a == from && b == to || a == to && b == from {
+		return a, b, false
+	}
+	return a, b, true
+}
+
+// load tells what a loudspeaker on two places does to the primary.
+func (e *effects) load(from, to int, ohms float64) {
+	a, b, ok := e.pair(from, to)
+	if !ok || ohms <= 0 || ohms > lowLoad {
+		return
+	}
+	place := fmt.Sprintf("a loudspeaker of %s on the %s place", lang.FormatQuantity(ohms, lang.Ohms), e.end(to))
+	if e.lay.of[a] != e.lay.of[b] {
+		e.add(Effect{Kind: NothingBetween, Severity: diag.Fault,
+			Message: fmt.Sprintf("%s hangs between %s and %s, which are on different windings", place, e.end(a), e.end(b)),
+			Then:    "it gets nothing, and the output stage has no load: full drive then punctures the transformer or the valve holders", Origin: practice}, from, to)
+		return
+	}
+	turns, known := e.lay.between(a, b, byLoad)
+	on := fmt.Sprintf("is between %s and %s", e.end(a), e.end(b))
+	if a == from {
+		on = fmt.Sprintf("is on the %s tap", e.end(b))
+	}
+	if !known || turns == 0 {
+		e.add(Effect{Kind: LoadChanged, Severity: diag.Fault, Message: place + " " + on,
+			Then: "what load that makes cannot be told without the load of that tap"}, from, to)
+		return
+	}
+	f := Effect{Kind: LoadChanged, Severity: diag.Fault, Origin: reasoned + " " + practice}
+	times := ohms / (turns * turns)
+	if primary := e.primary(); primary > 0 {
+		f.Was, f.Is = primary, ReflectedLoad(primary, turns*turns, ohms)
+		f.Message = fmt.Sprintf("%s %s: the output valves see %s instead of %s", place, on,
+			lang.FormatQuantity(f.Is, lang.Ohms), lang.FormatQuantity(f.Was, lang.Ohms))
+	} else {
+		f.Message = fmt.Sprintf("%s %s: the output valves see %s the load that the primary is wound for", place, on, timesSaid(times))
+	}
+	f.Then = strain(times)
+	if math.Abs(math.Log(times)) < math.Log(1.1) {
+		f.Severity = diag.Remark
+	}
+	e.add(f, from, to)
+}
+
+// primary is the load that the primary is wound for, 0 if nobody says.
+func (e *effects) primary() float64 {
+	most := 0.0
+	for i := range e.part.Kind.Between {
+		if t := &e.part.Kind.Between[i]; t.Verb == "load" {
+			if z := figure(t.Figures, lang.Ohms); z > lowLoad {
+				most = max(most, z)
+			}
+		}
+	}
+	return most
+}
+
+func timesSaid(x float64) string {
+	switch {
+	case math.Abs(x-2) < 0.01:
+		return "twice"
+	case math.Abs(x-0.5) < 0.005:
+		return "half"
+	case math.Abs(x-4) < 0.02:
+		return "four times"
+	case math.Abs(x-0.25) < 0.0025:
+		return "a quarter of"
+	}
+	return fmt.Sprintf("%.2g times", x)
+}
+
+// strain says what a load so many times the right one does. The share of the
+// power takes the valves as limited by their volts if the load is too large,
+// and by their amperes if it is too small.
+func strain(times float64) string {
+	switch {
+	case times > 1.1:
+		then := fmt.Sprintf("about %.0f %% of the power is left, and the anodes swing to higher peaks", 100/times)
+		if times > 1.9 {
+			then += ", at which valve holders and windings can spark over when it is driven hard"
+		}
+		return then
+	case times < 0.9:
+		then := fmt.Sprintf("about %.0f %% of the power comes out, and the valves carry more current than they are made for", 100*times)
+		if times < 0.6 {
+			then += ": their anodes overheat when it is driven hard"
+		}
+		return then
+	}
+	return "nobody will notice"
+}
+
+// volts tells what stands on two places instead of so many volts.
+func (e *effects) volts(from, to int, volts float64) {
+	a, b, ok := e.pair(from, to)
+	g := e.lay.of[from]
+	if !ok || g < 0 || e.told[g] || volts <= 0 || e.lay.of[a] != e.lay.of[b] || e.lay.of[a] < 0 {
+		return
+	}
+	is, known := e.lay.between(a, b, byVolts)
+	is = math.Abs(is)
+	if !known || is == 0 || math.Abs(math.Log(is/volts)) < math.Log(1.02) {
+		return
+	}
+	f := Effect{Severity: diag.Fault, Was: volts, Is: is, Origin: reasoned}
+	places := fmt.Sprintf("%s and %s", e.end(from), e.end(to))
+	was, gets := lang.FormatQuantity(volts, lang.Volts), lang.FormatQuantity(is, lang.Volts)
+	switch e.uses[g] {
+	case forMains:
+		f.Kind = MainsTap
+		f.Message = fmt.Sprintf("the mains of %s goes onto the turns for %s", was, gets)
+		f.Then = fmt.Sprintf("every other winding gives %.2f times its volts", volts/is)
+		f.Was, f.Is = is, volts
+		if volts/is < 1.04 {
+			f.Severity = diag.Caution
+		}
+	case forHeaters, forRectifierHeater:
+		f.Kind = HeaterVolts
+		f.Message = fmt.Sprintf("the heaters on %s get %s instead of %s", places, gets, was)
+		f.Then = "they run cold, and the valves with them"
+		if is > volts {
+			f.Then = "they run too hot and do not last, or burn out at once"
+		}
+	case forBias:
+		f.Kind = BiasVolts
+		f.Message = fmt.Sprintf("the bias supply on %s gets %s instead of %s", places, gets, was)
+		f.Then = "the output valves run cold"
+		if is < volts {
+			f.Severity = diag.Danger
+			f.Then = "the output valves draw too much current, their anodes glow"
+		}
+	case forHT:
+		f.Kind = HTVolts
+		f.Message = fmt.Sprintf("between %s stand %s instead of %s", places, gets, was)
+		f.Then = "the HT comes out too low"
+		if is > volts {
+			f.Severity = diag.Danger
+			f.Then = "the HT comes out as many times too high: over the rating of the reservoir capacitors and the valves"
+		}
+	default:
+		f.Kind = OtherWinding
+		f.Message = fmt.Sprintf("between %s stand %s instead of %s", places, gets, was)
+	}
+	e.add(f, from, to)
+}
+
+// others tells of a winding whose places have ends of other windings.
+func (e *effects) others(g int) {
+	ends := e.lay.groups[g].ends
+	at := map[int][]int{} // group of what is there: places
+	var groups []int
+	for _, t := range ends {
+		if e.is[t] == none {
+			continue
+		}
+		other := e.lay.of[e.is[t]]
+		if !slices.Contains(groups, other) {
+			groups = append(groups, other)
+		}
+		at[other] = append(at[other], t)
+	}
+	for _, other := range groups {
+		if other == g || other < 0 {
+			continue
+		}
+		e.told[g] = true
+		e.taken(g, other, at[other])
+	}
+}
+
+// taken tells of ends of one winding that sit on places of another.
+func (e *effects) taken(g, other int, places []int) {
+	f := Effect{Severity: diag.Fault, Origin: practice}
+	var names, theirs []string
+	for _, t := range places {
+		names = append(names, e.end(t))
+		theirs = append(theirs, e.end(e.is[t]))
+	}
+	f.Was, f.Is = e.between(places, false), e.between(places, true)
+	figures := ""
+	if f.Was > 0 && f.Is > 0 {
+		figures = fmt.Sprintf(", %s instead of %s", lang.FormatQuantity(f.Is, lang.Volts), lang.FormatQuantity(f.Was, lang.Volts))
+	}
+	is, on := listed(theirs), listed(names)
+	use, its := e.uses[g], e.uses[other]
+	heaters := func(p purpose) bool { return p == forHeaters || p == forRectifierHeater }
+	switch {
+	case heaters(use) && (its == forHT || its == forAnodes):
+		f.Kind, f.Severity = HTForHeaters, diag.Danger
+		f.Message = fmt.Sprintf("%s of the %s winding sit on the heater places %s%s: an HT winding is taken for a heater winding", is, e.lay.groups[other].name, on, figures)
+		f.Then = "the heaters burn out, and every heater pin is lethal to touch"
+	case use == forHT && heaters(its):
+		f.Kind = HeatersForHT
+		f.Message = fmt.Sprintf("%s of the %s winding sit on the HT places %s%s: a heater winding is taken for the HT winding", is, e.lay.groups[other].name, on, figures)
+		f.Then = "there is next to no HT"
+	case use == forMains:
+		f.Kind, f.Severity = MainsElsewhere, diag.Danger
+		f.Message = fmt.Sprintf("%s of the %s winding sit on the mains places %s", is, e.lay.groups[other].name, on)
+		f.Then = "mains goes onto a winding that is not made for it"
+		if f.Was > 0 && f.Is > 0 {
+			f.Then = fmt.Sprintf("every other winding gives %.2g times its volts", f.Was/f.Is)
+			f.Was, f.Is = f.Is, f.Was
+			if f.Is > f.Was {
+				f.Then += ", which is lethal and burns the winding"
+			}
+		}
+	case its == forMains:
+		f.Kind, f.Severity = MainsElsewhere, diag.Danger
+		f.Message = fmt.Sprintf("%s of the primary sit on the places %s of the %s winding", is, on, e.lay.groups[g].name)
+		f.Then = "what hangs there is as lethal as the mains, and is not parted from it if the primary is wired as well"
+	case heaters(use):
+		f.Kind = HeaterVolts
+		f.Message = fmt.Sprintf("%s of the %s winding sit on the heater places %s%s", is, e.lay.groups[other].name, on, figures)
+		f.Then = "the heaters get what that winding gives"
+	default:
+		f.Kind = OtherWinding
+		f.Message = fmt.Sprintf("%s of the %s winding sit on the places %s of the %s winding%s", is, e.lay.groups[other].name, on, e.lay.groups[g].name, figures)
+	}
+	if len(places) == 1 && len(e.lay.groups[g].ends) > 1 {
+		f.Then += "; with the other end of its own winding elsewhere nothing flows until a second mistake closes the way"
+		if f.Kind != MainsElsewhere {
+			f.Severity = diag.Fault
+		}
+	}
+	e.add(f, places...)
+}
+
+// between are the most volts between some places: those that belong there, or
+// those of what is really there.
+func (e *effects) between(places []int, really bool) float64 {
+	most := 0.0
+	for i, a := range places {
+		for _, b := range places[:i] {
+			x, y := a, b
+			if really {
+				x, y = e.is[a], e.is[b]
+			}
+			if v, ok := e.lay.between(x, y, byVolts); ok {
+				most = max(most, math.Abs(v))
+			}
+		}
+	}
+	return most
+}
+
+// centre tells of a middle tap taken for an end of its winding, and the other
+// way about.
+func (e *effects) centre(g int) {
+	ends := e.lay.groups[g].ends
+	last := len(ends) - 1
+	if last < 2 || e.uses[g] == forLoudspeaker || e.uses[g] == forMains {
+		return // told by their loads and volts
+	}
+	for place, t := range ends {
+		is := e.is[t]
+		if is == none || is == t || e.lay.of[is] != g {
+			continue
+		}
+		at := e.lay.at[is]
+		outer := func(i int) bool { return i == 0 || i == last }
+		if outer(place) == outer(at) || outer(at) {
+			continue // told where the tap is found on an end's place
+		}
+		e.told[g] = true
+		f := Effect{Kind: TapForEnd, Severity: diag.Fault, Origin: practice}
+		what := "a tap"
+		if last%2 == 0 && at == last/2 {
+			f.Kind, what = CentreForEnd, "the centre tap"
+		}
+		f.Message = fmt.Sprintf("%s sits on the place of %s: %s is taken for an end", e.end(is), e.end(t), what)
+		switch e.uses[g] {
+		case forHT:
+			f.Severity = diag.Danger
+			f.Then = "one side of the rectifier gets the whole winding, and the HT comes to about twice, over the rating of the reservoir capacitors"
+			if middle := ends[last/2]; last%2 == 0 && e.is[middle] != none {
+				for _, outerEnd := range [2]int{ends[0], ends[last]} {
+					was, ok := e.lay.between(middle, outerEnd, byVolts)
+					if e.is[outerEnd] == none || !ok {
+						continue
+					}
+					if v, ok := e.lay.between(e.is[middle], e.is[outerEnd], byVolts); ok && math.Abs(v) > f.Is {
+						f.Was, f.Is = math.Abs(was), math.Abs(v)
+					}
+				}
+			}
+		case forHeaters, forRectifierHeater:
+			f.Then = "the heaters get a half of their volts, and an end of the winding lies where its centre belongs, which hums"
+		case forAnodes:
+			f.Then = "one valve is fed through the whole winding and the other at its middle: the pair is no longer balanced, and the steady current magnetises the core"
+		case forGrids:
+			f.Then = "one grid gets the whole signal and the other half of it, the same way round"
+		}
+		e.add(f, t)
+	}
+}
+
+// screens tells of a screen tap of the other half: its screen then works
+// against its anode.
+func (e *effects) screens(g int) {
+	ends := e.lay.groups[g].ends
+	last := len(ends) - 1
+	if e.uses[g] != forAnodes || last < 4 {
+		return
+	}
+	half := func(t int) int { return cmp.Compare(2*e.lay.at[t], last) }
+	for place := 1; place < last; place++ {
+		t := ends[place]
+		if is := e.is[t]; is != none && e.lay.of[is] == g && half(is) == -half(t) && half(t) != 0 {
+			outer := ends[0]
+			if half(t) > 0 {
+				outer = ends[last]
+			}
+			if e.is[outer] == none || half(e.is[outer]) == half(is) {
+				continue // the whole half is on the other side: that is told as phase
+			}
+			e.told[g] = true
+			e.add(Effect{Kind: ScreenCrossed, Severity: diag.Fault,
+				Message: fmt.Sprintf("%s sits on the place of %s: the screen tap is that of the other half", e.end(is), e.end(t)),
+				Then:    "the screen grid works against its own anode: the stage feeds back onto itself the wrong way and may oscillate", Origin: practice}, t)
+		}
+	}
+}
+
+// phase tells of windings that are turned end for end: what that does hangs
+// on whether something is fed back round them.
+func (e *effects) phase(loop Feedback) {
+	var turned []string
+	var places []int
+	for g := range e.lay.groups {
+		ends := e.lay.groups[g].ends
+		if len(ends) < 2 || e.lay.free[g] {
+			continue
+		}
+		over := true
+		for i, t := range ends {
+			over = over && e.is[t] == ends[len(ends)-1-i]
+		}
+		if over {
+			turned = append(turned, e.lay.groups[g].name)
+			places = append(places, ends[0], ends[len(ends)-1])
+		}
+	}
+	f := Effect{Kind: PhaseTurned, Severity: diag.Remark, Origin: practice}
+	switch {
+	case loop == Positive:
+		f.Kind, f.Severity = FeedbackTurned, diag.Fault
+		f.Message = "the feedback adds to the signal instead of taking away"
+		f.Then = "the amplifier howls as soon as it is warm: exchange the two outer ends of the output transformer's primary, or turn its secondary over"
+		if len(turned) > 0 {
+			f.Message = fmt.Sprintf("the ends of the %s winding are exchanged, and %s", listed(turned), f.Message)
+		}
+	case len(turned) == 0:
+		return
+	case loop == NotAsked, loop == Untold:
+		f.Severity = diag.Caution
+		f.Message = fmt.Sprintf("the ends of the %s winding are exchanged: the signal comes out turned over", listed(turned))
+		f.Then = "with feedback round it the amplifier howls; without, nobody hears it"
+	case loop == NoLoop:
+		f.Message = fmt.Sprintf("the ends of the %s winding are exchanged: the signal comes out turned over", listed(turned))
+		f.Then = "nothing is fed back round it, so that nobody hears it"
+	case loop == Negative:
+		f.Message = fmt.Sprintf("the ends of the %s winding are exchanged, and the feedback takes away all the same", listed(turned))
+		f.Then = "it is right as it is"
+	}
+	e.add(f, places...)
+}

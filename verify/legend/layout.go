@@ -1,0 +1,325 @@
+package legend
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"buzzout/lang"
+	"buzzout/netlist"
+	"buzzout/netlist/parts"
+)
+
+// A layout is what a kind says of its windings, in the form in which leads
+// are matched with it.
+type layout struct {
+	kind   *parts.Kind
+	groups []group // the windings, then each terminal that is on none by itself
+	ends   int     // of all groups together
+	of     []int   // by terminal of the kind: its group
+	at     []int   // by terminal of the kind: its place in its group
+	// same are the ways to use the ends of several groups for one another
+	// that make no difference at all; sign those that turn the signal over.
+	same, sign [][]int
+	// free groups may be put end for end without any difference; groups of
+	// one class are as good as one another.
+	free  []bool
+	class []int
+}
+
+// A group is a winding with its ends in order, or a terminal by itself.
+type group struct {
+	name  string
+	ends  []int // terminals of the kind
+	known []turns
+	even  bool // the ends may be exchanged end for end, so that turns are alike from both
+}
+
+// turns are those between two ends of a group, counted in the unit of their family.
+type turns struct {
+	from, to int // places in group.ends, from before to
+	count    float64
+	by       family
+}
+
+// A family of turns counts in one unit: square roots of ohms, or volts.
+type family uint8
+
+const (
+	byLoad family = iota
+	byVolts
+	families
+)
+
+// slack is how far the turns between two ends may be from what the kind
+// says, as factors. A load is a nominal figure; volts are told under load and
+// read without, which is up to a quarter more in small transformers (common
+// practice, no source).
+var slack = [families]band{byLoad: {0.9, 1.1}, byVolts: {0.95, 1.25}}
+
+// evenness is how unlike two halves may be that may be used for one another.
+const evenness = 1.1
+
+func layoutOf(p *netlist.Part) *layout {
+	k := p.Kind
+	l := &layout{kind: k, of: make([]int, len(k.Terminals)), at: make([]int, len(k.Terminals))}
+	for i := range l.of {
+		l.of[i] = -1
+	}
+	for _, w := range k.Windings {
+		g := group{name: w.Name, ends: w.Ends}
+		for i := range k.Between {
+			if t, ok := g.turns(&k.Between[i]); ok {
+				g.known = append(g.known, t)
+			}
+		}
+		l.add(g)
+	}
+	if len(k.Windings) > 0 {
+		for t := range k.Terminals {
+			if l.of[t] < 0 && k.Terminals[t].Empty == "" {
+				l.add(group{name: k.Terminals[t].Name, ends: []int{t}})
+			}
+		}
+	}
+	l.exchanges(k.Exchanges(p.Values))
+	return l
+}
+
+func (l *layout) add(g group) {
+	for i, t := range g.ends {
+		l.of[t], l.at[t] = len(l.groups), i
+	}
+	l.ends += len(g.ends)
+	l.groups = append(l.groups, g)
+}
+
+// turns reads a load or volts line that stands between two ends of the group.
+func (g *group) turns(b *parts.Between) (turns, bool) {
+	t := turns{from: slices.Index(g.ends, b.From), to: slices.Index(g.ends, b.To)}
+	if t.from < 0 || t.to < 0 {
+		return t, false
+	}
+	if t.from > t.to {
+		t.from, t.to = t.to, t.from
+	}
+	for _, f := range b.Figures {
+		switch {
+		case b.Verb == "load" && f.Quantity == lang.Ohms:
+			t.by, t.count = byLoad, math.Sqrt(f.Value)
+		case b.Verb == "volts" && f.Quantity == lang.Volts:
+			t.by, t.count = byVolts, f.Value
+		}
+	}
+	return t, t.count > 0
+}
+
+// exchanges sorts the ways in which ends may be used for one another. All
+// windings turned at once is none that anybody could notice, however much
+// each of them alone turns the signal over.
+func (l *layout) exchanges(list []parts.Exchange) {
+	l.free, l.class = make([]bool, len(l.groups)), make([]int, len(l.groups))
+	turned := make([]bool, len(l.groups))
+	for _, e := range list {
+		alone := -1
+		for g := range l.groups {
+			if len(l.groups[g].ends) < 2 || !l.turnsOver(e.Perm, g) {
+				continue
+			}
+			l.groups[g].even = true
+			if l.turnsOnly(e.Perm, g) {
+				alone, turned[g] = g, true
+			}
+		}
+		switch {
+		case e.But == parts.Phase:
+			l.sign = append(l.sign, e.Perm)
+		case alone >= 0:
+			l.free[alone] = true
+		default:
+			l.same = append(l.same, e.Perm)
+		}
+	}
+	all := make([]int, len(l.of))
+	whole := len(l.sign) > 0
+	for i := range all {
+		all[i] = i
+	}
+	for g := range l.groups {
+		ends := l.groups[g].ends
+		whole = whole && (len(ends) < 2 || turned[g])
+		for i, t := range ends {
+			all[t] = ends[len(ends)-1-i]
+		}
+	}
+	if whole {
+		l.same = append(l.same, all)
+	}
+	for g := range l.groups {
+		l.class[g] = g
+		for other := range g {
+			if l.alike(g, other) {
+				l.class[g] = l.class[other]
+				break
+			}
+		}
+	}
+}
+
+// alike says that two windings are as good as one another: the kind gives
+// both the same figures, and at least one that tells their turns.
+func (l *layout) alike(g, other int) bool {
+	a, b := &l.groups[g], &l.groups[other]
+	if len(a.ends) != len(b.ends) || len(a.known) == 0 || l.free[g] != l.free[other] || a.even != b.even {
+		return false
+	}
+	return slices.Equal(l.lines(a), l.lines(b))
+}
+
+// lines are the figures that stand between the ends of a group, by the places
+// of the ends, sorted.
+func (l *layout) lines(g *group) []string {
+	var list []string
+	for i := range l.kind.Between {
+		b := &l.kind.Between[i]
+		from, to := slices.Index(g.ends, b.From), slices.Index(g.ends, b.To)
+		if from < 0 || to < 0 {
+			continue
+		}
+		line := fmt.Sprint(b.Verb, min(from, to), max(from, to))
+		for _, f := range b.Figures {
+			line += fmt.Sprint(" ", f.Quantity, f.Value)
+		}
+		list = append(list, line)
+	}
+	slices.Sort(list)
+	return list
+}
+
+// turned is the end that does as well as another where its winding is free.
+func (l *layout) turned(end int) int {
+	if end < 0 || !l.free[l.of[end]] {
+		return end
+	}
+	ends := l.groups[l.of[end]].ends
+	return ends[len(ends)-1-l.at[end]]
+}
+
+// stands is the one end that stands for all that are as good as it.
+func (l *layout) stands(end int) int {
+	if end < 0 {
+		return end
+	}
+	end = min(end, l.turned(end))
+	return l.groups[l.class[l.of[end]]].ends[l.at[end]]
+}
+
+// asGood are the ends that do as well as one, itself among them, rising.
+func (l *layout) asGood(end int) []int {
+	var list []int
+	for g := range l.groups {
+		if l.class[g] == l.class[l.of[end]] {
+			other := l.groups[g].ends[l.at[end]]
+			list = append(list, other, l.turned(other))
+		}
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+// turnsOver says that the exchange puts a winding end for end.
+func (l *layout) turnsOver(perm []int, g int) bool {
+	ends := l.groups[g].ends
+	for i, t := range ends {
+		if perm[t] != ends[len(ends)-1-i] {
+			return false
+		}
+	}
+	return true
+}
+
+// turnsOnly says that it leaves all other ends alone.
+func (l *layout) turnsOnly(perm []int, g int) bool {
+	for t, to := range perm {
+		if t != to && l.of[t] != g {
+			return false
+		}
+	}
+	return true
+}
+
+// place is where along its winding an end lies, counted in the turns of one
+// family from the winding's first known end; ok says that it is known.
+func (g *group) place(end int, by family) (at float64, ok bool) {
+	known := make([]bool, len(g.ends))
+	place := make([]float64, len(g.ends))
+	for changed := true; changed; {
+		changed = false
+		for _, t := range g.known {
+			if t.by != by {
+				continue
+			}
+			if !slices.Contains(known, true) {
+				known[t.from] = true
+			}
+			switch {
+			case known[t.from] && !known[t.to]:
+				known[t.to], place[t.to], changed = true, place[t.from]+t.count, true
+			case known[t.to] && !known[t.from]:
+				known[t.from], place[t.from], changed = true, place[t.to]-t.count, true
+			}
+		}
+	}
+	return place[end], known[end]
+}
+
+// between are the turns from one end to another of a kind, signed; ok says
+// that both are on one winding and known.
+func (l *layout) between(from, to int, by family) (count float64, ok bool) {
+	if l.of[from] < 0 || l.of[from] != l.of[to] {
+		return 0, false
+	}
+	g := &l.groups[l.of[from]]
+	a, known := g.place(l.at[from], by)
+	b, also := g.place(l.at[to], by)
+	return b - a, known && also
+}
+
+// wire are the ohms of the wire from one end to another, from the kind's dcr
+// lines; ok says that they are known.
+func (l *layout) wire(from, to int) (ohms float64, ok bool) {
+	if l.of[from] < 0 || l.of[from] != l.of[to] {
+		return 0, false
+	}
+	g := &l.groups[l.of[from]]
+	low, high := min(l.at[from], l.at[to]), max(l.at[from], l.at[to])
+	at := make([]float64, len(g.ends))
+	known := make([]bool, len(g.ends))
+	known[low] = true
+	for changed := true; changed; {
+		changed = false
+		for i := range l.kind.Between {
+			b := &l.kind.Between[i]
+			x, y := slices.Index(g.ends, b.From), slices.Index(g.ends, b.To)
+			if b.Verb != "dcr" || x < 0 || y < 0 {
+				continue
+			}
+			if x > y {
+				x, y = y, x
+			}
+			value := 0.0
+			for _, f := range b.Figures {
+				if f.Quantity == lang.Ohms {
+					value = f.Value
+				}
+			}
+			switch {
+			case known[x] && !known[y]:
+				known[y], at[y], changed = true, at[x]+value, true
+			case known[y] && !known[x]:
+				known[x], at[x], changed = true, at[y]-value, true
+			}
+		}
+	}
+	return at[high], known[high]
+}

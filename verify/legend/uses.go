@@ -1,0 +1,244 @@
+package legend
+
+import (
+	"slices"
+	"strings"
+
+	"buzzout/lang"
+	"buzzout/netlist"
+	"buzzout/netlist/parts"
+)
+
+// A purpose is what a winding is for, as far as the drawing or the figures of
+// the part tell.
+type purpose uint8
+
+const (
+	unknownPurpose purpose = iota
+	forMains
+	forHT
+	forHeaters
+	forRectifierHeater
+	forBias
+	forAnodes
+	forGrids
+	forLoudspeaker
+)
+
+func (p purpose) String() string {
+	return [...]string{"", "mains", "HT", "heater", "rectifier heater", "bias", "anode", "grid", "loudspeaker"}[p]
+}
+
+// What ends on a conductor of the drawing.
+const (
+	atAnode = 1 << iota
+	atScreen
+	atGrid
+	atHeater
+	atRectifierHeater
+	atDiode
+	atMains
+	atLoudspeaker
+)
+
+// usesOf says what the windings of a part are for: by what the drawing has at
+// their ends, else by what the part's own lines tell. By group of the layout.
+func usesOf(b *netlist.Book, p *netlist.Part, l *layout) []purpose {
+	at := endsAt(b)
+	uses := make([]purpose, len(l.groups))
+	for g := range l.groups {
+		group := &l.groups[g]
+		if len(group.ends) < 2 {
+			continue
+		}
+		var any uint16
+		for _, t := range group.ends {
+			any |= at[p.Terminals[t]]
+		}
+		volts, load := group.most()
+		switch {
+		case any&atMains != 0:
+			uses[g] = forMains
+		case any&(atHeater|atRectifierHeater) == atRectifierHeater:
+			uses[g] = forRectifierHeater
+		case any&atHeater != 0:
+			uses[g] = forHeaters
+		case any&atAnode != 0:
+			uses[g] = forAnodes
+		case any&atGrid != 0:
+			uses[g] = forGrids
+		case any&atLoudspeaker != 0, load > 0 && load <= lowLoad:
+			uses[g] = forLoudspeaker
+		case any&atDiode != 0 && volts > 0 && volts <= lowVolts:
+			uses[g] = forBias
+		case any&atDiode != 0:
+			uses[g] = forHT
+		case load > lowLoad:
+			uses[g] = forAnodes
+		case volts > 0 && volts <= mostHeater:
+			uses[g] = forHeaters
+		}
+	}
+	return uses
+}
+
+// mostHeater is the most volts that a winding without anything on it is taken
+// to heat valves with.
+const mostHeater = 13
+
+// endsAt says what the drawing has on each terminal's conductor.
+func endsAt(b *netlist.Book) []uint16 {
+	of := b.Planned(b.Meanings()[0], netlist.Setting{}).Islands().Of
+	on := map[int32]uint16{}
+	mark := func(t netlist.TerminalID, what uint16) { on[of[t]] |= what }
+	for _, p := range b.Parts {
+		heated := slices.ContainsFunc(p.Kind.Elements, func(e parts.Element) bool { return e.Type == parts.Heater })
+		rectifier := heated && slices.ContainsFunc(p.Kind.Elements, func(e parts.Element) bool { return e.Type == parts.Diode })
+		for i := range p.Kind.Elements {
+			e := &p.Kind.Elements[i]
+			end := func(i int) netlist.TerminalID { return p.Terminals[e.Ends[i]] }
+			switch e.Type {
+			case parts.Triode:
+				mark(end(0), atAnode)
+				mark(end(1), atGrid)
+			case parts.Pentode:
+				mark(end(0), atAnode)
+				mark(end(1), atScreen)
+				mark(end(2), atGrid)
+			case parts.Heater:
+				what := uint16(atHeater)
+				if rectifier {
+					what = atRectifierHeater
+				}
+				mark(end(0), what)
+				mark(end(1), what)
+			case parts.Diode:
+				mark(end(0), atDiode)
+				mark(end(1), atDiode)
+			case parts.Coil:
+				if e.Nominal {
+					mark(end(0), atLoudspeaker)
+					mark(end(1), atLoudspeaker)
+				}
+			}
+		}
+	}
+	for _, c := range mainsOf(b, of) {
+		on[c] |= atMains
+	}
+	at := make([]uint16, len(b.Terminals))
+	for t := range at {
+		at[t] = on[of[t]]
+	}
+	return at
+}
+
+// mainsOf are the conductors that mains comes to from an inlet, by way of
+// switches, fuses and coils that stand in a lead.
+func mainsOf(b *netlist.Book, of []int32) []int32 {
+	var list []int32
+	for _, p := range b.Parts {
+		live, neutral := called(p, "live"), called(p, "neutral")
+		if live != netlist.NoTerminal && neutral != netlist.NoTerminal {
+			list = append(list, of[live], of[neutral])
+		}
+	}
+	for i := 0; i < len(list); i++ {
+		pass := func(p *netlist.Part, a, b int) {
+			x, y := of[p.Terminals[a]], of[p.Terminals[b]]
+			if y == list[i] {
+				x, y = y, x
+			}
+			if x == list[i] && !slices.Contains(list, y) {
+				list = append(list, y)
+			}
+		}
+		for _, p := range b.Parts {
+			for k := range p.Kind.Contacts {
+				pass(p, p.Kind.Contacts[k].A, p.Kind.Contacts[k].B)
+			}
+			for k := range p.Kind.Elements {
+				if e := &p.Kind.Elements[k]; e.Type == parts.Fuse || e.Type == parts.Coil && e.Moves < 0 && !e.Nominal {
+					pass(p, e.Ends[0], e.Ends[1])
+				}
+			}
+		}
+	}
+	return list
+}
+
+// called finds a part's terminal by its name or by another name of it.
+func called(p *netlist.Part, name string) netlist.TerminalID {
+	for i := range p.Kind.Terminals {
+		t := &p.Kind.Terminals[i]
+		if strings.EqualFold(t.Name, name) || slices.ContainsFunc(t.Aliases, func(a string) bool { return lang.Fold(a) == name }) {
+			return p.Terminals[i]
+		}
+	}
+	return netlist.NoTerminal
+}
+
+// codedAs says under which entries of the published transformer code an end
+// of a winding falls, by what the winding is for.
+func codedAs(b *netlist.Book, p *netlist.Part, l *layout, uses []purpose, at []uint16, end int) []string {
+	g := l.of[end]
+	if g < 0 {
+		return nil
+	}
+	ends := l.groups[g].ends
+	place, last := l.at[end], len(ends)-1
+	outer := place == 0 || place == last
+	centre := last%2 == 0 && place == last/2 && last > 0
+	both := func(whole, middle string) []string {
+		switch {
+		case outer:
+			return []string{whole}
+		case centre:
+			return []string{middle}
+		}
+		return nil
+	}
+	here := at[p.Terminals[end]]
+	switch uses[g] {
+	case forMains:
+		if last == 1 {
+			return []string{"mains"}
+		}
+		return []string{"mains-tapped"}
+	case forHT:
+		return both("hv", "hv-centre")
+	case forHeaters:
+		return both("heater", "heater-centre")
+	case forRectifierHeater:
+		return both("rectifier-heater", "rectifier-heater-centre")
+	case forBias:
+		return []string{"bias"}
+	case forAnodes:
+		switch {
+		case last == 1 && here&atAnode == 0, centre:
+			return []string{"ht-feed"}
+		case last == 1:
+			return []string{"anode"}
+		case outer:
+			return []string{"anode", "anode-second"}
+		}
+		return []string{"screen-tap"}
+	case forGrids:
+		switch {
+		case last == 1 && here&atGrid == 0, centre:
+			return []string{"grid-return"}
+		case last == 1:
+			return []string{"grid"}
+		case outer:
+			return []string{"grid", "grid-second"}
+		}
+	case forLoudspeaker:
+		if place == 0 {
+			return []string{"speaker-common"}
+		}
+		if place == last {
+			return []string{"speaker-live"}
+		}
+	}
+	return nil
+}
