@@ -18,6 +18,7 @@ type command struct {
 	colour                         string // auto, always or never
 
 	write, differences, check bool   // of tidy
+	csv                       bool   // of expect
 	dump                      string // tree or book: for whoever works on the program
 }
 
@@ -49,6 +50,7 @@ var flags = []option{
 	{name: "--write", set: func(c *command) { c.write = true }, only: []string{"tidy"}, line: "tidy: write the files"},
 	{name: "--differences", set: func(c *command) { c.differences = true }, only: []string{"tidy"}, line: "tidy: show what would change"},
 	{name: "--check", set: func(c *command) { c.check = true }, only: []string{"tidy"}, line: "tidy: name the files that would change, and end with status 1"},
+	{name: "--csv", set: func(c *command) { c.csv = true }, only: []string{"expect"}, line: "expect: many readings as a table of figures"},
 	{name: "--version", set: func(c *command) { c.name = "version" }, line: "the version of the program"},
 	{name: "--help", set: func(c *command) { c.name = "help" }, line: "this help"},
 	{name: "--dump", value: func(c *command, v string) bool {
@@ -165,6 +167,9 @@ func (c *command) operands(list, after []string) *usage {
 	if wrong := c.misplaced(); wrong != nil {
 		return wrong
 	}
+	if c.csv {
+		c.words = append(c.words, "--csv") // the question's own word
+	}
 	return c.complete()
 }
 
@@ -205,8 +210,8 @@ func (c *command) misplaced() *usage {
 		}
 		var with command
 		f.set(&with)
-		if with.write && c.write || with.differences && c.differences || with.check && c.check {
-			return &usage{message: f.name + " belongs to tidy"}
+		if with.write && c.write || with.differences && c.differences || with.check && c.check || with.csv && c.csv {
+			return &usage{message: f.name + " belongs to " + f.only[0]}
 		}
 	}
 	return nil

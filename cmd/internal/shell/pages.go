@@ -62,7 +62,17 @@ The other questions:
     about, at   part, net, kind, terminal: null but for what was asked about
     path        from, to, planned and built (joined, steps: via, to, where)
     joints      joints (how, from, to, colour, label, where)
-    readings    readings (red, black, value, with, remark, where), probes_ohms
+    readings    readings (red, black, value, with, remark, where, verdict:
+                within, out, impossible or not-ohms, reason, ohms, ohms_low,
+                ohms_high, ohms_measured, ohms_slack, text), probes_ohms
+    expect      harness, with, under, red, black, kind (figure, open, rising,
+                one-way), one_conductor, ohms, ohms_low, ohms_high, exact,
+                ohms_likely_low, ohms_likely_high, ohms_shown, ohms_shown_low,
+                ohms_shown_high, mains, ohms_drawn, differs, probes_ohms,
+                shares, chain, parallel, climbs, directions, wipers, unknown,
+                cautions; with one terminal, and for a sheet: black, settings,
+                rows (nets, charged, and the fields of a reading), cautions.
+                An ohms field that is null is over range: no way leads there
     sources     parts (part, sources, leads: lead, says, holds, agree)
     positions   controls (control, now, known, positions)
     facts       facts (number, fact, struck_by, where)

@@ -131,7 +131,7 @@ func (a *terminalAbout) write(p *page) {
 		p.say(2, 4, plain("Readings here:"))
 		var notes []diag.Note
 		for _, r := range a.Readings {
-			notes = append(notes, diag.Note{Place: r.reading.Fact.Place()})
+			notes = append(notes, diag.Note{Place: r.judged.Reading.Fact.Place(), Text: r.Text})
 		}
 		p.quote(4, notes)
 	}

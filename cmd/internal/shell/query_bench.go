@@ -38,13 +38,6 @@ func benchQueries() []query {
 			most:    1, takes: []slot{slotTerminal}, run: askJoints,
 		},
 		{
-			name: "readings", args: "[REF | TERMINAL]", line: "what the meter said",
-			text: "Each with the positions that the reading names. What the meter shows with its probes together is " +
-				"told by `reading probes`.",
-			example: "readings",
-			most:    1, takes: []slot{slotTerminal}, run: askReadings,
-		},
-		{
 			name: "sources", args: "[REF]", line: "who says which coloured lead is which end, side by side",
 			text: "One column for each source that has a colour key. Where they disagree the line says so; " +
 				"`trust` says which source holds.",
@@ -173,47 +166,6 @@ func (a jointsAnswer) write(p *page) {
 	p.say(0, 0, plain(tally(len(a.Joints), "joint", a.word)))
 }
 
-type readingRow struct {
-	Red     string   `json:"red"`
-	Black   string   `json:"black"`
-	Value   string   `json:"value"`
-	With    string   `json:"with"`
-	Remark  string   `json:"remark"`
-	Where   placeDoc `json:"where"`
-	reading *netlist.Reading
-}
-
-type readingsAnswer struct {
-	Readings listOf[readingRow] `json:"readings"`
-	Probes   float64            `json:"probes_ohms"`
-	word     string
-}
-
-func askReadings(s *Session, a *asked) (answer, *diag.Diagnostic) {
-	f, wrong := s.filterAsked(a)
-	if wrong != nil {
-		return nil, wrong
-	}
-	found := readingsAnswer{Probes: s.bench().Probes, word: a.word(0)}
-	for _, r := range s.book.Readings {
-		if s.passes(f, r.Red, r.Black) {
-			found.Readings = append(found.Readings, s.readingRow(r))
-		}
-	}
-	return found, nil
-}
-
-func (s *Session) readingRow(r *netlist.Reading) readingRow {
-	value := r.Value.Text
-	if r.Sign != "" {
-		value = strings.TrimSpace(r.Sign + " " + value)
-	}
-	return readingRow{
-		Red: s.book.Name(r.Red), Black: s.book.Name(r.Black), Value: value,
-		With: settingText(r.With), Remark: r.Remark, Where: placed(r.Fact.Place()), reading: r,
-	}
-}
-
 // settingText lists positions in the order of the parts.
 func settingText(setting netlist.Setting) string {
 	var refs []netlist.ControlRef
@@ -232,21 +184,4 @@ func settingText(setting netlist.Setting) string {
 		texts = append(texts, r.Control+" "+r.Now)
 	}
 	return strings.Join(texts, ", ")
-}
-
-func (a readingsAnswer) write(p *page) {
-	var rows []row
-	for _, r := range a.Readings {
-		tail := []span{faint(placeText(r.reading.Fact.Place()))}
-		if r.Remark != "" {
-			tail = append(tail, plain(" "+r.Remark))
-		}
-		value := r.Value
-		if r.With != "" {
-			value += " with " + r.With
-		}
-		rows = append(rows, row{cell(r.Red), cell(r.Black), {strong(value)}, tail})
-	}
-	p.table(0, rows)
-	p.say(0, 0, plain(tally(len(a.Readings), "reading", a.word)))
 }

@@ -74,9 +74,11 @@ const (
 	slotCheck // plan, built, or a rule
 	slotHelp  // any word of which help knows
 	slotControl
-	slotKeyed // a part with flying leads
-	slotWith  // with, and positions
-	slotMutes // a terminal, or with
+	slotKeyed    // a part with flying leads
+	slotWith     // with, and positions
+	slotMutes    // a terminal, or with
+	slotExpect   // a terminal, a part of two, or sheet
+	slotExpectTo // a terminal, with, or a flag
 )
 
 func (k slot) words(s *Session, said []string) []string {
@@ -106,6 +108,10 @@ func (k slot) words(s *Session, said []string) []string {
 		return s.partNames(hasKey)
 	case slotMutes:
 		return append(s.terminalNames(), "with")
+	case slotExpect:
+		return slices.Concat([]string{"sheet"}, s.terminalNames(), s.partNames(ofTwo))
+	case slotExpectTo:
+		return append(s.terminalNames(), "with", "--csv")
 	case slotWith:
 		if with := slices.Index(said, "with"); with >= 0 {
 			return s.settingCandidates(said[with+1:])
@@ -126,6 +132,7 @@ func init() {
 		bookQueries(),
 		benchQueries(),
 		stateQueries(),
+		meterQueries(),
 		ruleQueries(),
 		sessionQueries(),
 		helpQueries(),

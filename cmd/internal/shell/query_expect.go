@@ -1,0 +1,342 @@
+package shell
+
+import (
+	"math"
+	"strings"
+
+	"buzzout/lang/diag"
+	"buzzout/netlist"
+	"buzzout/verify/meter"
+)
+
+func meterQueries() []query {
+	return []query{
+		{
+			name: "expect", args: "A [B] [with CONTROL POSITION, …] | sheet [A] [--csv]", line: "what an ohmmeter should read, without power, and why",
+			text: "With two terminals, or a part of two: the reading with the red probe on A and the black one on B, its bounds over all tolerances, " +
+				"the parts that make it up, and what lies in parallel and which end to lift. " +
+				"With one terminal: the readings from there to every conductor. " +
+				"`sheet` lists them for one walk round the chassis, the black probe on the chassis or on A, with a column to fill in; `--csv` gives it for a table of figures. " +
+				"Controls stand as `positions` says, valves in or out of their holders too.",
+			example: "expect R18 with P4 100%",
+			least:   1, most: -1, takes: []slot{slotExpect, slotExpectTo, slotWith}, run: askExpect,
+		},
+		{
+			name: "readings", args: "[REF | TERMINAL]", line: "what the meter said, beside what it should have said",
+			text: "Each reading with the positions that it names, and whether it is within what the wiring of its moment should read: " +
+				"within, out (no parts within their tolerances read so) or impossible (no values of the parts would: the wiring is another). " +
+				"What the meter shows with its probes together is told by `reading probes`.",
+			example: "readings",
+			most:    1, takes: []slot{slotTerminal}, run: askReadings,
+		},
+	}
+}
+
+// cold is what an ohmmeter is asked of: the wiring as built once anything is
+// soldered, the wiring as drawn before.
+type cold struct {
+	*meter.Network
+	what    string // "On the bench", "As drawn"
+	harness string // built or planned
+	with    netlist.Setting
+	under   string // whose word on the leads' colours is taken, where sources disagree
+}
+
+func (s *Session) cold(with netlist.Setting) cold {
+	w := s.wiring()
+	c := cold{what: "On the bench", harness: "built", with: with, under: s.underText()}
+	if len(w.bench.Joints) > 0 {
+		c.Network = meter.Built(w.bench, w.meaning, with)
+	} else {
+		c.what, c.harness = "As drawn", "planned"
+		c.Network = s.drawn(with)
+	}
+	return c
+}
+
+// underText says whose word on the leads' colours is taken, "" where nobody
+// disagrees.
+func (s *Session) underText() string {
+	if len(s.book.Meanings()) < 2 {
+		return ""
+	}
+	var names []string
+	for _, p := range s.book.Parts {
+		if origin, open := s.wiring().meaning.Origins[p]; open {
+			names = append(names, p.Ref+" by "+origin)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// askExpect reads "expect A B", "expect A" and "expect sheet".
+func askExpect(s *Session, a *asked) (answer, *diag.Diagnostic) {
+	a, csv := withoutFlag(a, "--csv")
+	sheet := strings.EqualFold(a.word(0), "sheet") && s.book.Part(a.word(0)) == nil
+	at := 0
+	if sheet {
+		at = 1
+	}
+	var ends []netlist.TerminalID
+	for at < len(a.words) && len(ends) < 2 && !strings.EqualFold(a.word(at), "with") {
+		if p := s.book.Part(a.word(at)); p != nil && len(p.Terminals) == 2 && len(ends) == 0 && !sheet {
+			ends = append(ends, p.Terminals...)
+			at++
+			break
+		}
+		t, wrong := s.terminalAsked(a, at)
+		if wrong != nil {
+			return nil, wrong
+		}
+		ends = append(ends, t)
+		at++
+		if sheet {
+			break
+		}
+	}
+	with, wrong := s.withAsked(a, at)
+	if wrong != nil {
+		return nil, wrong
+	}
+	switch {
+	case len(ends) == 2 && csv:
+		return nil, &diag.Diagnostic{Rule: "bad-question", Severity: diag.Fault, Place: a.whole,
+			Message: "--csv is for many readings", Mend: []string{"write it so: expect sheet --csv", "write it so: expect " + s.book.Name(ends[0]) + " --csv"}}
+	case len(ends) == 2:
+		return s.expect(s.cold(with), ends[0], ends[1]), nil
+	case len(ends) == 1:
+		return s.sheet(s.cold(with), ends[0], sheet, csv), nil
+	case sheet:
+		return s.sheet(s.cold(with), netlist.NoTerminal, sheet, csv), nil
+	}
+	return nil, &diag.Diagnostic{Rule: "bad-question", Severity: diag.Fault, Place: a.whole,
+		Message: "expect needs a terminal before `with`", Mend: []string{"write it so: expect V1.2 CH.star with J1 in"}}
+}
+
+// withoutFlag takes a flag out of a question.
+func withoutFlag(a *asked, flag string) (*asked, bool) {
+	rest, found := *a, false
+	rest.words = nil
+	for _, w := range a.words {
+		if w.Text == flag && !w.Quoted {
+			found = true
+		} else {
+			rest.words = append(rest.words, w)
+		}
+	}
+	return &rest, found
+}
+
+// A pieceRow is one thing with a resistance.
+type pieceRow struct {
+	Part      string  `json:"part"`
+	From      string  `json:"from"`
+	To        string  `json:"to"`
+	Ohms      ohmage  `json:"ohms"`
+	Low       ohmage  `json:"ohms_low"`
+	High      ohmage  `json:"ohms_high"`
+	Tolerance float64 `json:"tolerance_percent"` // 0 where the bounds are not from one
+	Basis     string  `json:"basis"`             // stated, derived, supposed or unknown
+	name      string
+	piece     *meter.Piece
+}
+
+func (s *Session) pieceRow(p *meter.Piece) pieceRow {
+	return pieceRow{
+		Part: p.Part.Ref, From: s.book.Name(p.A), To: s.book.Name(p.B), Ohms: ohmage(p.Ohms), Low: ohmage(p.Low), High: ohmage(p.High),
+		Tolerance: math.Round(p.Tolerance*1e4) / 100, Basis: basisNames[p.Basis], name: s.pieceName(p), piece: p,
+	}
+}
+
+type shareRow struct {
+	pieceRow
+	Share float64 `json:"share"`
+}
+
+// A linkRow is one piece on a way, from the red probe on.
+type linkRow struct {
+	pieceRow
+	Current float64 `json:"current"` // of the meter's, 0 to 1
+}
+
+func (s *Session) linkRows(links []meter.Link) []linkRow {
+	var rows []linkRow
+	for i := range links {
+		r := linkRow{s.pieceRow(&links[i].Piece), round3(links[i].Current)}
+		r.From, r.To = s.book.Name(links[i].From), s.book.Name(links[i].To)
+		rows = append(rows, r)
+	}
+	return rows
+}
+
+func round3(v float64) float64 { return math.Round(v*1000) / 1000 }
+
+// A besideRow is a piece between the probes that something lies across.
+type besideRow struct {
+	pieceRow
+	Around   ohmage          `json:"ohms_around"`
+	Way      listOf[linkRow] `json:"way"`
+	Lift     string          `json:"lift"`
+	LiftFrom string          `json:"lift_from"`
+}
+
+type climbRow struct {
+	Part    string   `json:"part"`
+	First   ohmage   `json:"ohms_first"`
+	Seconds duration `json:"seconds"`
+	from    netlist.TerminalID
+}
+
+// A directionRow is a reading with the probes one way round, as far as diodes
+// have a part in it.
+type directionRow struct {
+	Red    string         `json:"red"`
+	Black  string         `json:"black"`
+	Diodes listOf[string] `json:"diodes"` // that the meter may drive on
+	Driven ohmage         `json:"ohms_driven"`
+	Low    ohmage         `json:"ohms_low"`
+}
+
+func (s *Session) directionRow(red, black netlist.TerminalID, d *meter.Direction) directionRow {
+	return directionRow{s.book.Name(red), s.book.Name(black), junctionNames(d.Junctions), ohmage(d.Driven), ohmage(d.Low)}
+}
+
+// A wiperRow is a track whose wiper's place is not known exactly.
+type wiperRow struct {
+	Control string  `json:"control"`
+	Set     bool    `json:"set"`
+	Below   float64 `json:"share_below"` // of the track between its anticlockwise end and the wiper
+	Least   float64 `json:"share_below_low"`
+	Most    float64 `json:"share_below_high"`
+}
+
+// A cautionRow is a capacitor that may be charged where a probe goes.
+type cautionRow struct {
+	Part    string   `json:"part"`
+	Plus    string   `json:"plus"`
+	Minus   string   `json:"minus"`
+	At      string   `json:"at"` // where its charge is met
+	Farads  float64  `json:"farads"`
+	Volts   float64  `json:"volts"`
+	Bleed   ohmage   `json:"ohms_bleed"`      // null: nothing discharges it
+	Seconds duration `json:"seconds_to_60_v"` // from its rated voltage, by what lies across it
+}
+
+func (s *Session) cautionRows(list []meter.Caution) []cautionRow {
+	var rows []cautionRow
+	for _, c := range list {
+		rows = append(rows, cautionRow{
+			Part: c.Part.Ref, Plus: s.book.Name(c.A), Minus: s.book.Name(c.B), At: s.book.Name(c.At), Farads: c.Farads, Volts: c.Volts,
+			Bleed: ohmage(c.Bleed), Seconds: duration(c.Seconds),
+		})
+	}
+	return rows
+}
+
+// An expectRow is what every reading has in a document, alone or in a list.
+type expectRow struct {
+	Red          string `json:"red"`
+	Black        string `json:"black"`
+	Kind         string `json:"kind"`          // figure, open, rising or one-way
+	OneConductor bool   `json:"one_conductor"` // nothing but copper between the two
+	Ohms         ohmage `json:"ohms"`          // every part at its value, without the meter's leads
+	Low          ohmage `json:"ohms_low"`
+	High         ohmage `json:"ohms_high"`
+	Exact        bool   `json:"exact"`
+	LikelyLow    ohmage `json:"ohms_likely_low"`
+	LikelyHigh   ohmage `json:"ohms_likely_high"`
+	Shown        ohmage `json:"ohms_shown"`     // on the display, leads included
+	ShownLow     ohmage `json:"ohms_shown_low"` // the worst case, with the meter's own error
+	ShownHigh    ohmage `json:"ohms_shown_high"`
+	Mains        bool   `json:"mains"` // a probe is on a conductor of the mains
+	Drawn        ohmage `json:"ohms_drawn"`
+	Differs      bool   `json:"differs"` // from what it would be as drawn
+	e            meter.Expectation
+}
+
+func (c cold) expectRow(s *Session, e meter.Expectation) expectRow {
+	low, high := display(&c.Meter, &e)
+	return expectRow{
+		Red: s.book.Name(e.Red), Black: s.book.Name(e.Black), Kind: kindNames[e.Kind], OneConductor: e.OneConductor,
+		Ohms: ohmage(e.Ohms), Low: ohmage(e.Low), High: ohmage(e.High), Exact: e.Exact,
+		LikelyLow: ohmage(e.LikelyLow), LikelyHigh: ohmage(e.LikelyHigh), Shown: ohmage(e.Shown),
+		ShownLow: ohmage(low), ShownHigh: ohmage(high), Drawn: ohmage(e.Ohms), e: e,
+	}
+}
+
+type expectAnswer struct {
+	Harness string `json:"harness"`
+	With    string `json:"with"`
+	Under   string `json:"under"`
+	expectRow
+	Probes     float64              `json:"probes_ohms"`
+	Shares     listOf[shareRow]     `json:"shares"`
+	Chain      listOf[linkRow]      `json:"chain"`
+	Parallel   listOf[besideRow]    `json:"parallel"`
+	Climbs     listOf[climbRow]     `json:"climbs"`
+	Directions listOf[directionRow] `json:"directions"`
+	Wipers     listOf[wiperRow]     `json:"wipers"`
+	Unknown    listOf[pieceRow]     `json:"unknown"`
+	Cautions   listOf[cautionRow]   `json:"cautions"`
+	what       string
+	told       bool // what the meter's leads have
+}
+
+func (s *Session) expect(c cold, red, black netlist.TerminalID) expectAnswer {
+	e := c.Expect(red, black)
+	found := expectAnswer{
+		Harness: c.harness, With: settingText(c.with), Under: c.under, expectRow: c.expectRow(s, e), Probes: c.Meter.Probes,
+		Chain: s.linkRows(e.Chain), Cautions: s.cautionRows(e.Cautions), what: c.what, told: c.Meter.Told,
+	}
+	for _, k := range c.Conductors() {
+		if k.Number == c.Conductor(red) || k.Number == c.Conductor(black) {
+			found.Mains = found.Mains || k.Mains
+		}
+	}
+	s.beside(c).compare(&found.expectRow)
+	for i := range e.Shares {
+		found.Shares = append(found.Shares, shareRow{s.pieceRow(&e.Shares[i].Piece), round3(e.Shares[i].Share)})
+	}
+	for _, b := range parallelOrder(e.Besides) {
+		found.Parallel = append(found.Parallel, besideRow{s.pieceRow(&b.Piece), ohmage(b.Around), s.linkRows(b.Way),
+			s.book.Name(b.Lift.End), s.nameOrNone(b.Lift.From)})
+	}
+	for _, climb := range e.Climbs {
+		found.Climbs = append(found.Climbs, climbRow{climb.Part.Ref, ohmage(climb.From), duration(climb.Seconds), climb.A})
+	}
+	if len(e.Forward.Junctions)+len(e.Reversed.Junctions) > 0 {
+		found.Directions = listOf[directionRow]{s.directionRow(red, black, &e.Forward), s.directionRow(black, red, &e.Reversed)}
+	}
+	for i := range e.Wipers {
+		found.Wipers = append(found.Wipers, c.wiperRow(&e.Wipers[i]))
+	}
+	for i := range e.Unknown {
+		found.Unknown = append(found.Unknown, s.pieceRow(&e.Unknown[i]))
+	}
+	return found
+}
+
+// parallelOrder puts what comes off easily first: a resistor has legs, and a
+// track or a winding is part of something greater.
+func parallelOrder(list []meter.Beside) []*meter.Beside {
+	var first, rest []*meter.Beside
+	for i := range list {
+		if list[i].Nature == meter.Resistor {
+			first = append(first, &list[i])
+		} else {
+			rest = append(rest, &list[i])
+		}
+	}
+	return append(first, rest...)
+}
+
+func (c cold) wiperRow(t *meter.Track) wiperRow {
+	name := c.Pieces[t.Below].Part.Ref
+	if t.Controlled {
+		name = t.Control.Name()
+	}
+	return wiperRow{name, t.Set, round3(t.Share), round3(t.ShareLow), round3(t.ShareHigh)}
+}
+
+// ofTwo keeps the parts of two terminals: expect reads across them.
+func ofTwo(_ *Session, p *netlist.Part) bool { return len(p.Terminals) == 2 }

@@ -1,0 +1,234 @@
+package shell
+
+import (
+	"encoding/csv"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"buzzout/netlist"
+)
+
+// A sheetRow is one reading of a table or a test sheet.
+type sheetRow struct {
+	Nets listOf[string] `json:"nets"`
+	expectRow
+	Charged bool `json:"charged"` // a caution speaks of it
+}
+
+// A standing is where a control has to stand for the readings.
+type standing struct {
+	Control  string `json:"control"`
+	Position string `json:"position"`
+}
+
+type sheetAnswer struct {
+	Harness  string             `json:"harness"`
+	With     string             `json:"with"`
+	Under    string             `json:"under"`
+	Black    string             `json:"black"`
+	Probes   float64            `json:"probes_ohms"`
+	Settings listOf[standing]   `json:"settings"`
+	Rows     listOf[sheetRow]   `json:"rows"`
+	Cautions listOf[cautionRow] `json:"cautions"`
+	what     string
+	title    string
+	fill     bool // it has a column to be filled in
+	csv      bool
+}
+
+// sheet lists the readings from one terminal to every conductor, in the order
+// of a walk round the chassis.
+func (s *Session) sheet(c cold, black netlist.TerminalID, fill, csv bool) sheetAnswer {
+	sheet := c.Sheet(black)
+	found := sheetAnswer{
+		Harness: c.harness, With: settingText(c.with), Under: c.under, Black: s.nameOrNone(sheet.Black), Probes: c.Meter.Probes,
+		Cautions: s.cautionRows(sheet.Cautions), what: c.what, title: or(s.book.Title, "the amplifier"), fill: fill, csv: csv,
+	}
+	for _, at := range sheet.Settings {
+		found.Settings = append(found.Settings, standing{at.Control.Name(), at.Control.PositionName(at.Position)})
+	}
+	plan := s.beside(c)
+	for i := range sheet.Rows {
+		r := &sheet.Rows[i]
+		row := sheetRow{Nets: slices.Clone(r.Conductor.Nets), expectRow: c.expectRow(s, r.Expectation), Charged: len(r.Cautions) > 0}
+		row.Mains = r.Conductor.Mains
+		plan.compare(&row.expectRow)
+		found.Rows = append(found.Rows, row)
+	}
+	return found
+}
+
+func (a sheetAnswer) write(p *page) {
+	if a.csv {
+		p.asIs(a.table())
+		return
+	}
+	if len(a.Rows) == 0 {
+		p.say(0, 2, plain("Nothing is joined yet, so there is nothing to read."))
+		return
+	}
+	a.writeHead(p)
+	p.gap()
+	p.table(0, a.rows())
+	a.writeFoot(p)
+}
+
+func (a *sheetAnswer) writeHead(p *page) {
+	if a.fill {
+		p.say(0, 2, plain("Test sheet of "), strong(a.title), plain(", without power. "+a.what+"; the black probe stays on "), strong(a.Black), plain("."))
+	} else {
+		with := ""
+		if a.With != "" {
+			with = ", with " + a.With
+		}
+		p.say(0, 2, plain(a.what+", the black probe on "), strong(a.Black), plain(with+":"))
+	}
+	if a.Under != "" {
+		p.say(2, 4, plain("Sources disagree about colours; taken here: "+a.Under+"."))
+	}
+	if a.fill {
+		p.say(0, 2, span{dangerStyle, "First"}, plain(" pull the mains plug out of the wall, discharge the capacitors, and verify that they are empty: the end of the sheet tells how."))
+	}
+	if a.fill && len(a.Settings) > 0 {
+		var texts, unset []string
+		for _, s := range a.Settings {
+			if s.Position == "not set" {
+				unset = append(unset, s.Control)
+			} else {
+				texts = append(texts, s.Control+" "+s.Position)
+			}
+		}
+		if len(texts) > 0 {
+			p.say(0, 2, plain("Put the controls so: "+strings.Join(texts, ", ")+"."))
+		}
+		if len(unset) > 0 {
+			p.say(0, 2, plain("Nobody has set "+joinAnd(unset)+": half the track is taken, and any turn is within."))
+		}
+	}
+}
+
+// rows have a mark where a probe has to wait, the red probe's place, what is
+// there, what the meter should show, and from where to where that may go.
+func (a *sheetAnswer) rows() []row {
+	head := row{{}, {faint("red probe")}, {faint("net")}, {faint("should show")}, {faint("or between")}}
+	if a.fill {
+		head = row{{}, {faint("red probe")}, {faint("net")}, {faint("should show")}, {faint("or between")}, {faint("read")}}
+	}
+	rows := []row{head}
+	for i := range a.Rows {
+		r := &a.Rows[i]
+		line := row{{{dangerStyle, r.mark()}}, {strong(r.Red)}, cell(clip(r.netText(), 18)), cell(shownText(&r.e)), cell(r.betweenText())}
+		if a.fill {
+			line = append(line, cell("______"))
+		}
+		rows = append(rows, line)
+	}
+	return rows
+}
+
+// betweenText is what still counts as within, "" where it is over range alone.
+func (r *sheetRow) betweenText() string {
+	if math.IsInf(float64(r.ShownLow), 1) {
+		return ""
+	}
+	return rangeText(float64(r.ShownLow), float64(r.ShownHigh), ohmsText)
+}
+
+// mark says why a probe has to wait: ! a charge, ~ the mains.
+func (r *sheetRow) mark() string {
+	text := ""
+	if r.Charged {
+		text = "!"
+	}
+	if r.Mains {
+		text += "~"
+	}
+	return text
+}
+
+// mostDiffering bounds how many readings are named that differ from the plan:
+// of a wiring that is half done, nearly all do.
+const mostDiffering = 8
+
+func (r *sheetRow) netText() string {
+	switch n := len(r.Nets); n {
+	case 0:
+		return "-"
+	case 1, 2:
+		return strings.Join(r.Nets, ", ")
+	default:
+		return r.Nets[0] + fmt.Sprintf(" and %d more", n-1)
+	}
+}
+
+func (a *sheetAnswer) writeFoot(p *page) {
+	p.gap()
+	var differing, mains []string
+	total := 0
+	for i := range a.Rows {
+		r := &a.Rows[i]
+		if r.Mains {
+			mains = append(mains, r.Red)
+		}
+		if r.Differs {
+			if total++; total <= mostDiffering {
+				differing = append(differing, r.Red+" ("+drawnText(&r.expectRow)+")")
+			}
+		}
+	}
+	p.say(0, 2, plain(count(len(a.Rows), "reading")+"; the meter's leads ("+ohmsSaid(a.Probes)+") and its own error are in each. OL is over range."))
+	switch {
+	case total == 1:
+		p.say(0, 2, plain("As drawn, one would read otherwise: "+differing[0]+". compare says why."))
+	case total > mostDiffering:
+		p.say(0, 2, plain(fmt.Sprintf("As drawn, %d would read otherwise, among them %s. compare says why.", total, joinAnd(differing))))
+	case total > 1:
+		p.say(0, 2, plain(fmt.Sprintf("As drawn, %d would read otherwise: %s. compare says why.", total, joinAnd(differing))))
+	}
+	if a.fill {
+		p.say(0, 2, plain("What you read goes into the notebook as: reading "+a.Rows[0].Red+" "+a.Black+" and what the meter says. readings then judges it."))
+	} else {
+		p.say(0, 2, plain("Why a reading is so: expect "+a.Rows[0].Red+" "+a.Black))
+	}
+	writeCautions(p, a.Cautions, mains)
+	if len(a.Cautions) > 0 {
+		p.say(2, 4, plain("Lines with ! are those where the charge is met."))
+	}
+}
+
+// table is the sheet for a table of figures: ohms as plain numbers, nothing
+// for what has none, and a column to be filled in.
+func (a *sheetAnswer) table() string {
+	var b strings.Builder
+	w := csv.NewWriter(&b)
+	write := func(cells ...string) {
+		if err := w.Write(cells); err != nil {
+			panic(err) // a builder does not fail
+		}
+	}
+	write("red", "black", "net", "should_show", "ohms_shown", "ohms_shown_low", "ohms_shown_high", "mind", "read")
+	for i := range a.Rows {
+		r := &a.Rows[i]
+		var mind []string
+		if r.Charged {
+			mind = append(mind, "discharge and verify first")
+		}
+		if r.Mains {
+			mind = append(mind, "mains plug out")
+		}
+		write(r.Red, r.Black, strings.Join(r.Nets, " "), shownText(&r.e), number(r.e.Shown), number(float64(r.ShownLow)), number(float64(r.ShownHigh)), strings.Join(mind, "; "), "")
+	}
+	w.Flush()
+	return b.String()
+}
+
+// number is a resistance as a table of figures has it.
+func number(v float64) string {
+	if math.IsInf(v, 1) {
+		return ""
+	}
+	return strconv.FormatFloat(roundTo(settled(v), 5), 'f', -1, 64)
+}
