@@ -280,7 +280,7 @@ func (s *search) ringsOf(i int32, done []int32, list []action) []action {
 		if !s.mayJoinRing(int32(j), i, done) {
 			continue
 		}
-		for k := j + 1; k < len(s.now); k++ {
+		for k := j + 1; k < len(s.now) && s.work > 0; k++ {
 			if !s.mayJoinRing(int32(k), i, done) {
 				continue
 			}

@@ -63,6 +63,7 @@ func (b *bench) assemble(h *choice, suspects []suspect) *verdict {
 	for i := range h.answers {
 		labels = append(labels, h.answers[i].labels...)
 		v.nodes += h.answers[i].nodes
+		v.unproven = v.unproven || h.answers[i].unproven
 	}
 	s.name(labels)
 	for i, a := range h.answers {

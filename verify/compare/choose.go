@@ -128,6 +128,44 @@ func (h *choice) rivals(knot int) (list []int, more bool) {
 	return list, h.answers[knot].more
 }
 
+// atLeast is a lower bound where knots compete for missing joints of some
+// labels: each knot is untied as if nothing were ever missing there.
+func (h *choice) atLeast(short []int32) int {
+	joins := make([]int, h.labels)
+	touched := make([]bool, h.labels)
+	least := 0
+	for i := range h.answers {
+		a := &h.answers[i]
+		if len(a.solutions) == 0 || a.unproven {
+			return 0
+		}
+		sol := &a.solutions[0]
+		if slices.ContainsFunc(a.labels, func(l int32) bool { return slices.Contains(short, l) }) {
+			k := *a.knot
+			k.waived = make([]bool, len(k.labels))
+			for local, label := range k.labels {
+				k.waived[local] = slices.Contains(short, label)
+			}
+			b := k.untieWithin(noLimit, mostWork)
+			if b.unproven {
+				return 0
+			}
+			sol = &b.solutions[0]
+		}
+		least += sol.cost()
+		for local, label := range a.labels {
+			touched[label] = true
+			joins[label] += sol.joins[local]
+		}
+	}
+	for label, yes := range touched {
+		if yes && !slices.Contains(short, int32(label)) {
+			least += int(h.lumps[label]) - 1 - joins[label]
+		}
+	}
+	return least
+}
+
 // Bounds on knots that are untied together because they compete.
 const (
 	mostTogether = 40 // joints in doubt

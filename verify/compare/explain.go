@@ -30,7 +30,7 @@ func (v *verdict) total() int {
 // explain compares plan and bench.
 func explain(w *wiring) *verdict {
 	l := lay(w)
-	b := &bench{layout: l}
+	b := &bench{layout: l, work: allWork}
 	b.findWhole()
 	best := b.attempt()
 	best = b.wake(best)
@@ -45,6 +45,7 @@ type bench struct {
 	sleepers []int      // by label: conductors of it on parts told as not fitted
 	strange  []bool     // by part: told as a stranger, its joints left out
 	made     [][2]int32 // the joints as they were made
+	work     int        // left to untie knots
 }
 
 // findWhole finds the parts to be told as a whole.
@@ -87,46 +88,47 @@ func (b *bench) findWhole() {
 // attempt explains the bench as it is laid out, turning parts that serve
 // another way round as well.
 func (b *bench) attempt() *verdict {
-	v, _ := b.settled(false)
-	if v.total() == 0 {
-		return v
+	best, _ := b.settled(manner{})
+	for _, m := range []manner{{inPairs: true}, {wrongly: true}, {inPairs: true, wrongly: true}} {
+		if len(best.knots) == 0 {
+			break
+		}
+		if v, differs := b.settled(m); differs && v.total() < best.total() {
+			best = v
+		}
 	}
-	if u, any := b.settled(true); any && u.total() < v.total() {
-		return u
-	}
-	return v
+	return best
 }
 
-// settled explains the bench once its parts are settled; with wrongly, it
-// reports whether parts that sit wrongly had a hand in that.
-func (b *bench) settled(wrongly bool) (*verdict, bool) {
+// settled explains the bench once its parts are settled. It reports false,
+// with no verdict, if the manner makes no difference.
+func (b *bench) settled(m manner) (*verdict, bool) {
 	b.reset()
 	t := newTally(b.layout, b.islands())
-	any := t.settle(wrongly)
-	if wrongly && !any {
+	if !t.settle(m) && m != (manner{}) {
 		return nil, false
 	}
 	v := b.judge(t)
-	tries := max(furtherTries, furtherSize/len(b.label))
+	further := furtherWork
 	for range mostFurtherTurns {
-		turned := b.furtherTurn(t, v, &tries)
+		turned := b.furtherTurn(t, v, &further)
 		if turned == nil {
 			break
 		}
 		v = turned
 	}
-	return v, any
+	return v, true
 }
 
 // mostFurtherTurns bounds how many parts are turned after the first settling.
 const mostFurtherTurns = 8
 
-// Bounds of the search for them.
+// Bounds of all searches, in steps through joints and conductors.
 const (
-	furtherTries = 20      // at least so many turns are tried
-	furtherSize  = 500_000 // and more on a bench with fewer conductors: so many conductors in all
-	glanceWork   = 60_000  // work for each knot
-	pairWork     = 300_000 // work for a pair of knots
+	allWork     = 60_000_000 // to untie knots
+	furtherWork = 6_000_000  // to try turning more parts
+	glanceWork  = 60_000     // for one knot in such a try
+	pairWork    = 200_000    // for a pair of knots
 )
 
 // reset lays out labels and joints for the parts told as a whole at present.
@@ -160,12 +162,12 @@ func (b *bench) reset() {
 // judge explains the bench with every part serving as it does now.
 func (b *bench) judge(t *tally) *verdict {
 	c, suspects := b.inDoubt(t)
-	h, p := c.untieAll(suspects, nil, mostWork)
+	h, p := c.untieAll(suspects, nil, mostWork, &b.work)
 	unproven := false
-	if p.total > p.least {
+	if p.total > p.least && p.total > h.atLeast(p.short) {
 		unproven = true
 		if groups := together(h.answers, p.short); len(groups) > 0 {
-			if joint, q := c.untieAll(suspects, groups, mostWork); q.total < p.total || q.total == q.least {
+			if joint, q := c.untieAll(suspects, groups, mostWork, &b.work); q.total < p.total || q.total == q.least {
 				h, p = joint, q
 				unproven = p.total > p.least
 			}
@@ -178,9 +180,10 @@ func (b *bench) judge(t *tally) *verdict {
 
 // glance counts the findings there would be with every part serving as it does
 // now, without much work; a great number if it takes more.
-func (b *bench) glance(t *tally) int {
+func (b *bench) glance(t *tally, work *int) int {
 	c, suspects := b.inDoubt(t)
-	h, p := c.untieAll(suspects, nil, glanceWork)
+	*work -= 40 * (len(b.label) + len(b.ends)) // what taking together takes
+	h, p := c.untieAll(suspects, nil, glanceWork, work)
 	touched := make([]bool, b.labels)
 	for i := range h.answers {
 		if len(h.answers[i].solutions) == 0 {
@@ -210,32 +213,40 @@ func (b *bench) inDoubt(t *tally) (*contraction, []suspect) {
 	if len(c.doubt) == 0 {
 		return c, nil
 	}
-	suspects := t.suspects(c.suspectParts(c.frontier()))
+	frontier := c.frontier()
+	suspects := t.suspects(c.suspectParts(frontier), frontier)
 	if len(suspects) > 0 {
 		c = contract(b.layout, openOf(b.layout, suspects))
 	}
 	return c, suspects
 }
 
-// untieAll unties all knots, with so much work each. Joints that stand
-// together in a group are untied together.
-func (c *contraction) untieAll(suspects []suspect, groups [][]int32, work int) (*choice, proof) {
+// untieAll unties all knots, with no more than so much work each, as long as
+// there is work left. With little work, some may be left tied. Joints that
+// stand together in a group are untied together.
+func (c *contraction) untieAll(suspects []suspect, groups [][]int32, each int, left *int) (*choice, proof) {
 	t := c.tier(suspects)
 	var answers []answer
 	for _, joints := range c.knotJoints(suspects, groups) {
-		answers = append(answers, t.tie(joints).untie(work))
+		k := t.tie(joints)
+		work := max(0, min(each, *left))
+		var a answer
+		if each == mostWork {
+			a = k.untie(work)
+		} else {
+			a = k.untieWithin(noLimit, work)
+		}
+		*left -= a.work
+		answers = append(answers, a)
 	}
-	if work == mostWork {
-		answers = c.inPairs(t, answers)
-	}
+	answers = c.inPairs(t, answers, left)
 	return c.choose(answers)
 }
 
 // inPairs unties two knots that touch in a net together, where that takes
 // fewer actions than untying each: a ring can lead through a tag from which
 // all that told its net was moved away.
-func (c *contraction) inPairs(t *tier, answers []answer) []answer {
-	tries := 0
+func (c *contraction) inPairs(t *tier, answers []answer, left *int) []answer {
 	for i := 0; i < len(answers); i++ {
 		for j := i + 1; j < len(answers); j++ {
 			a, b := &answers[i], &answers[j]
@@ -244,7 +255,7 @@ func (c *contraction) inPairs(t *tier, answers []answer) []answer {
 				!slices.ContainsFunc(a.labels, func(l int32) bool { return slices.Contains(b.labels, l) }) {
 				continue
 			}
-			if tries++; tries > mostPairsTried {
+			if *left <= 0 {
 				return answers
 			}
 			var joints []int32
@@ -253,7 +264,9 @@ func (c *contraction) inPairs(t *tier, answers []answer) []answer {
 			}
 			k := t.tie(joints)
 			limit := k.totalOf(a, b) - 1
-			if both := k.untieWithin(limit, pairWork); len(both.solutions) > 0 {
+			both := k.untieWithin(limit, min(pairWork, *left))
+			*left -= both.work
+			if len(both.solutions) > 0 {
 				both.nodes += a.nodes + b.nodes
 				answers[i] = both
 				answers = slices.Delete(answers, j, j+1)
@@ -264,11 +277,8 @@ func (c *contraction) inPairs(t *tier, answers []answer) []answer {
 	return answers
 }
 
-// Bounds on knots that are tried in pairs.
-const (
-	mostInPair     = 24 // joints in doubt
-	mostPairsTried = 40
-)
+// mostInPair is how many joints in doubt two knots may have to be tried together.
+const mostInPair = 24
 
 // totalOf is what the explanations of two knots come to in the knot of both.
 func (k *knot) totalOf(a, b *answer) int {
@@ -305,7 +315,7 @@ func openOf(l *layout, suspects []suspect) []bool {
 // furtherTurn looks for one part more that serves another way round and makes
 // the explanation smaller. The first settling finds nearly all of them; those
 // that it misses have a part in what is wrong. It gives nil if there is none.
-func (b *bench) furtherTurn(t *tally, v *verdict, tries *int) *verdict {
+func (b *bench) furtherTurn(t *tally, v *verdict, work *int) *verdict {
 	costly := v.costly()
 	if len(costly) == 0 {
 		return nil
@@ -315,12 +325,12 @@ func (b *bench) furtherTurn(t *tally, v *verdict, tries *int) *verdict {
 		if !slices.ContainsFunc(s.conductors, func(x int32) bool { return costly[x] }) {
 			continue
 		}
-		if *tries--; *tries < 0 {
+		if *work <= 0 {
 			return nil
 		}
 		part, before := s.parts[0], b.chosen[s.parts[0]]
 		b.relabel(t, part, s.alike)
-		if b.glance(t) < v.total() {
+		if b.glance(t, work) < v.total() {
 			if turned := b.judge(t); turned.total() < v.total() {
 				return turned
 			}

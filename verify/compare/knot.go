@@ -12,6 +12,7 @@ type knot struct {
 	labels  []int32 // by local number: the label
 	strands []strand
 	flips   []flip
+	waived  []bool // by local number: joints missing there are not counted
 }
 
 // A strand is a joint in doubt.

@@ -82,14 +82,27 @@ type answer struct {
 	more      bool       // there are more of them
 	unproven  bool       // the search stopped at its bounds
 	nodes     int
+	work      int // what it took
 }
 
-// untie finds the smallest explanations of a knot. If so much work is all that
-// may be done, it finds some explanation by feel; with little, it may find none.
-func (k *knot) untie(work int) answer { return k.untieWithin(noLimit, work) }
+// untie finds the smallest explanations of a knot with so much work, and if
+// that is not enough, some explanation by feel.
+func (k *knot) untie(work int) answer {
+	a := k.untieWithin(noLimit, work)
+	if a.unproven {
+		s := newSearch(k)
+		s.feel()
+		if len(s.found) == 0 {
+			s.hack()
+		}
+		a.take(s)
+	}
+	return a
+}
 
-// untieWithin does so as long as they are not greater than limit in actions
-// and missing joints, and found with so much work; there may be none then.
+// untieWithin finds the smallest explanations of a knot as long as they are
+// not greater than limit in actions and missing joints, and found with so much
+// work; there may be none then.
 func (k *knot) untieWithin(limit, work int) answer {
 	s := newSearch(k)
 	s.work = work
@@ -101,12 +114,17 @@ func (k *knot) untieWithin(limit, work int) answer {
 			break
 		}
 	}
-	a := answer{knot: k, nodes: s.nodes}
-	a.solutions = s.found
-	if s.spent() && work == mostWork {
-		a.unproven = true
-		a.solutions = s.feel()
+	a := answer{knot: k, nodes: s.nodes, work: work - s.work}
+	a.take(s)
+	if s.spent() {
+		a.unproven, a.more = len(s.found) == 0, true
 	}
+	return a
+}
+
+// take takes over the smallest explanations that a search has found.
+func (a *answer) take(s *search) {
+	a.solutions = s.found
 	slices.SortStableFunc(a.solutions, func(x, y solution) int {
 		return cmp.Or(cmp.Compare(x.total(), y.total()), cmp.Compare(x.weight, y.weight))
 	})
@@ -117,14 +135,13 @@ func (k *knot) untieWithin(limit, work int) answer {
 		}
 	}
 	a.more = len(a.solutions) >= mostFound
-	return a
 }
 
 func newSearch(k *knot) *search {
 	s := &search{
 		knot: k, now: slices.Clone(k.strands), lab: slices.Clone(k.label),
 		turned: make([]bool, len(k.flips)),
-		work:   mostWork, seen: make(map[uint64]int), keys: make(map[uint64]int),
+		seen:   make(map[uint64]int), keys: make(map[uint64]int),
 		levels: make([]level, deepestSearch+1),
 	}
 	s.scratch.make(len(k.label), len(k.strands), len(k.labels))
@@ -169,20 +186,21 @@ func (s *search) step(depth, cost int) {
 
 // least is a bound: so many more actions and missing joints there must be. A
 // strand that is put elsewhere makes up for one missing joint, and one action
-// puts three strands elsewhere at most.
+// puts three strands elsewhere at most; but to a lump elsewhere an action puts
+// one only, and then it saves no more than it costs.
 func (s *search) least(v view) int {
 	if !v.wrong {
 		return v.missing
 	}
-	turning, free := 0, false // conductors that turns may put right
+	turning, free := 0, v.elsewhere > 0 // conductors that turns may put right
 	for i := range s.flips {
 		if !s.turned[i] {
 			turning += len(s.flips[i].spots)
 			free = free || s.flips[i].cost == 0
 		}
 	}
-	saved := min(v.missing, v.loose+turning)
-	need := (max(saved-turning, v.units) + ringSize - 1) / ringSize
+	saved := min(v.missing-v.elsewhere, v.loose+turning)
+	need := (max(saved-turning, v.units-v.elsewhere) + ringSize - 1) / ringSize
 	if need == 0 && !free {
 		need = 1
 	}

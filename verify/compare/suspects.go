@@ -23,6 +23,7 @@ type suspect struct {
 // Bounds on what is suspected.
 const (
 	mostTurnsOfPart = 4
+	mostWaysOfPart  = 8
 	mostPairs       = 40
 )
 
@@ -60,10 +61,14 @@ func (c *contraction) suspectParts(frontier []bool) []int32 {
 
 // suspects lists the ways in which parts may sit wrongly: those in which plan
 // and bench would agree no less than they do now.
-func (t *tally) suspects(parts []int32) []suspect {
+func (t *tally) suspects(parts []int32, frontier []bool) []suspect {
 	var list []suspect
 	for _, part := range parts {
-		list = append(list, t.wrongTurns(part)...)
+		for _, s := range t.wrongTurns(part) {
+			if s.likely(t, frontier) {
+				list = append(list, s)
+			}
+		}
 	}
 	pairs := 0
 	for n, a := range parts {
@@ -71,7 +76,7 @@ func (t *tally) suspects(parts []int32) []suspect {
 			if shape := t.parts[a].shape; shape < 0 || shape != t.parts[b].shape {
 				continue
 			}
-			if s, ok := t.pair(a, b); ok && pairs < mostPairs {
+			if s, ok := t.pair(a, b); ok && pairs < mostPairs && s.likely(t, frontier) {
 				list = append(list, s)
 				pairs++
 			}
@@ -87,6 +92,9 @@ func (t *tally) wrongTurns(part int32) []suspect {
 	var list []suspect
 	for w := range p.wrong {
 		for alike := int32(-1); alike < int32(len(p.alike)); alike++ {
+			if p.wrong[w].plain && alike != t.chosen[part] {
+				continue
+			}
 			s := suspect{parts: [2]int32{part, -1}, wrong: int32(w), alike: alike}
 			for i := range p.points {
 				s.add(t, p.points[i], t.serving(part, p.role(alike, int(p.wrong[w].to[i]))))
@@ -117,7 +125,7 @@ func (t *tally) freeSuspects(parts []int32) []suspect {
 				turns = append(turns, s)
 			}
 		}
-		list = append(list, likeliest(turns, mostTurnsOfPart)...)
+		list = append(list, likeliest(turns, mostWaysOfPart)...)
 	}
 	return list
 }
@@ -194,6 +202,22 @@ func (s *suspect) changes(t *tally, i, j int) int {
 		}
 	}
 	return n
+}
+
+// likely reports whether what would change by the suspect is wrong now: joined
+// to something foreign, or to nothing. With many ends, a few may be right by
+// chance.
+func (s *suspect) likely(t *tally, frontier []bool) bool {
+	changed, right := 0, 0
+	for i, x := range s.conductors {
+		if t.label[x] != t.label[s.from[i]] {
+			changed++
+			if !frontier[x] && t.degree[x] > 0 {
+				right++
+			}
+		}
+	}
+	return right <= changed/4
 }
 
 // sound reports whether the suspect changes anything, and only gives and takes

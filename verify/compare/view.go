@@ -4,12 +4,13 @@ import "slices"
 
 // A view is what the search sees of a state.
 type view struct {
-	wrong   bool
-	way     []int32  // strands from one spot to another of a different net, nothing labelled between
-	ends    [2]int32 // those two spots
-	missing int      // pieces of nets beyond the first of each, wrong joints counted as joining
-	loose   int      // strands that have a part in joining different nets
-	units   int      // places that must each be parted, apart from what a turn may put right
+	wrong     bool
+	way       []int32  // strands from one spot to another of a different net, nothing labelled between
+	ends      [2]int32 // those two spots
+	missing   int      // pieces of nets beyond the first of each, wrong joints counted as joining
+	elsewhere int      // of these, lumps elsewhere that nothing here is joined to
+	loose     int      // strands that have a part in joining different nets
+	units     int      // places that must each be parted, apart from what a turn may put right
 }
 
 // scratch is working space of a search, used anew for each state.
@@ -53,6 +54,7 @@ func (s *search) view() view {
 	var v view
 	v.way, v.ends, v.wrong = s.wrongWay()
 	v.missing = s.missing()
+	v.elsewhere = s.elsewhere()
 	if v.wrong {
 		v.loose = s.findLoose()
 		v.units = s.countUnits()
@@ -203,7 +205,7 @@ func (s *search) missing() int {
 	s.pieceSeen = s.pieceSeen[:0]
 	nets := 0
 	for spot, label := range s.lab {
-		if label >= 0 {
+		if label >= 0 && (s.waived == nil || !s.waived[label]) {
 			s.pieceSeen = append(s.pieceSeen, uint64(label)<<32|uint64(s.piece.find(int32(spot))))
 		}
 	}
@@ -217,6 +219,17 @@ func (s *search) missing() int {
 		}
 	}
 	return len(s.pieceSeen) - nets
+}
+
+// elsewhere counts the lumps elsewhere that nothing here is joined to.
+func (s *search) elsewhere() int {
+	n := 0
+	for spot := len(s.lab) - 1; spot >= 0 && s.at[spot] < 0; spot-- {
+		if s.head[spot] < 0 && (s.waived == nil || !s.waived[s.lab[spot]]) {
+			n++
+		}
+	}
+	return n
 }
 
 // joins counts, for each label, the lumps less the pieces that they make. It

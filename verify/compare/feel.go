@@ -1,0 +1,119 @@
+package compare
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Bounds of the search by feel.
+const (
+	feelWidth = 24
+	feelDepth = 40
+	feelWork  = 10_000_000
+)
+
+// A branch is one state of the search by feel.
+type branch struct {
+	trail []action
+	cost  int
+	guess int
+	key   uint64
+}
+
+// feel looks for a small explanation where the search for the smallest gave
+// up: it follows the most promising states only, a fixed number at each depth.
+func (s *search) feel() {
+	s.work = feelWork
+	level := []branch{{}}
+	best := noLimit
+	for depth := 0; depth < feelDepth && len(level) > 0; depth++ {
+		var next []branch
+		met := make(map[uint64]bool)
+		for _, b := range level {
+			s.replay(b.trail, func() {
+				v := s.view()
+				if !v.wrong {
+					if total := b.cost + v.missing; total <= best {
+						best = total
+						s.keep(v.missing)
+					}
+					return
+				}
+				if s.work > 0 {
+					next = s.branches(b, v, met, next)
+				}
+			})
+		}
+		slices.SortStableFunc(next, func(x, y branch) int {
+			return cmp.Or(cmp.Compare(x.guess, y.guess), cmp.Compare(x.key, y.key))
+		})
+		level = next[:0]
+		for _, b := range next {
+			if b.cost <= best && len(level) < feelWidth {
+				level = append(level, b)
+			}
+		}
+	}
+}
+
+// hack unties the knot joint by joint, as they come, where it is too great for
+// anything better.
+func (s *search) hack() {
+	s.work = feelWork
+	levels := []level{}
+	for v := s.view(); v.wrong; v = s.view() {
+		best, found := action{}, false
+		for _, i := range v.way {
+			if puts := s.puts(i, nil); len(puts) > 0 {
+				best, found = puts[0], true
+				break
+			}
+		}
+		for _, i := range v.way {
+			if !found && !s.now[i].firm {
+				best, found = action{deed: takeOff, cost: 1, strands: [ringSize]int32{i}}, true
+			}
+		}
+		if !found || len(s.trail) > 2*len(s.now) {
+			return
+		}
+		if s.work < 0 { // puts may go on for ever; what is off stays off
+			best = action{deed: takeOff, cost: 1, strands: best.strands}
+		}
+		levels = append(levels, level{})
+		s.apply(&best, &levels[len(levels)-1])
+	}
+	s.keep(s.missing())
+}
+
+// branches lists the states one action further on.
+func (s *search) branches(b branch, v view, met map[uint64]bool, list []branch) []branch {
+	var l level
+	for _, a := range s.actions(v, nil) {
+		s.apply(&a, &l)
+		if key := s.stateKey(); !met[key] {
+			met[key] = true
+			u := s.view()
+			list = append(list, branch{
+				trail: append(slices.Clone(b.trail), a),
+				cost:  b.cost + a.cost,
+				guess: 4*(b.cost+a.cost+u.missing) + 3*u.loose,
+				key:   key,
+			})
+		}
+		s.revert(&a, &l)
+	}
+	return list
+}
+
+// replay does what f does after the actions of a trail.
+func (s *search) replay(trail []action, f func()) {
+	levels := make([]level, len(trail))
+	for i := range trail {
+		s.apply(&trail[i], &levels[i])
+	}
+	f()
+	for i := len(trail) - 1; i >= 0; i-- {
+		s.revert(&trail[i], &levels[i])
+	}
+}
