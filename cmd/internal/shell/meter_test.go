@@ -227,7 +227,8 @@ func TestSheetOfOneWalk(t *testing.T) {
 			parts = append(parts, ref)
 		}
 	}
-	for line := range strings.Lines(got) {
+	plan := FromText("../../../examples/lantern-plan.buzzout", demoText(t, "lantern-plan.buzzout"), "../../../examples")
+	for line := range strings.Lines(got + ask(t, plan, "expect sheet").Text(80, NoColour)) {
 		if n := columns(strings.TrimRight(line, "\n")); n > 80 {
 			t.Errorf("a line of %d columns: %s", n, line)
 		}

@@ -72,7 +72,7 @@ func (a sheetAnswer) write(p *page) {
 	}
 	a.writeHead(p)
 	p.gap()
-	p.table(0, a.rows())
+	p.table(0, a.rows(p.width))
 	a.writeFoot(p)
 }
 
@@ -112,7 +112,36 @@ func (a *sheetAnswer) writeHead(p *page) {
 
 // rows have a mark where a probe has to wait, the red probe's place, what is
 // there, what the meter should show, and from where to where that may go.
-func (a *sheetAnswer) rows() []row {
+func (a *sheetAnswer) rows(width int) []row {
+	rows := a.rowsWith(mostNetColumns)
+	if over := widest(rows) - width; over > 0 {
+		return a.rowsWith(max(mostNetColumns-over, leastNetColumns))
+	}
+	return rows
+}
+
+// The column of nets gives way where the page is narrow.
+const mostNetColumns, leastNetColumns = 18, 6
+
+// widest is how many columns a table of such rows takes.
+func widest(rows []row) int {
+	var widths []int
+	for _, r := range rows {
+		for i, cell := range r {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], cellColumns(cell))
+		}
+	}
+	total := 0
+	for _, w := range widths {
+		total += w + 2
+	}
+	return total - 2
+}
+
+func (a *sheetAnswer) rowsWith(net int) []row {
 	head := row{{}, {faint("red probe")}, {faint("net")}, {faint("should show")}, {faint("or between")}}
 	if a.fill {
 		head = row{{}, {faint("red probe")}, {faint("net")}, {faint("should show")}, {faint("or between")}, {faint("read")}}
@@ -120,7 +149,7 @@ func (a *sheetAnswer) rows() []row {
 	rows := []row{head}
 	for i := range a.Rows {
 		r := &a.Rows[i]
-		line := row{{{dangerStyle, r.mark()}}, {strong(r.Red)}, cell(clip(r.netText(), 18)), cell(shownText(&r.e)), cell(r.betweenText())}
+		line := row{{{dangerStyle, r.mark()}}, {strong(r.Red)}, cell(clip(r.netText(), net)), cell(shownText(&r.e)), cell(r.betweenText())}
 		if a.fill {
 			line = append(line, cell("______"))
 		}
