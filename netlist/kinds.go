@@ -2,6 +2,7 @@ package netlist
 
 import (
 	"slices"
+	"strings"
 
 	"buzzout/netlist/parts"
 )
@@ -34,4 +35,27 @@ func allAlike(k *parts.Kind) bool {
 		}
 	}
 	return false
+}
+
+// trackEnd is what an end of a resistance track is called: ccw, wiper or cw,
+// or where a part has several tracks the name that says so, as a-wiper; ""
+// where the terminal is no end of a track or has no such name.
+func trackEnd(k *parts.Kind, terminal int) string {
+	for i := range k.Elements {
+		e := &k.Elements[i]
+		at := slices.Index(e.Ends, terminal)
+		if e.Type != parts.Track || at < 0 {
+			continue
+		}
+		role := e.Type.Roles()[at]
+		if found, _ := k.Find(role); len(found) == 1 {
+			return role
+		}
+		for _, alias := range k.Terminals[terminal].Aliases {
+			if strings.HasSuffix(alias, "-"+role) {
+				return alias
+			}
+		}
+	}
+	return ""
 }

@@ -31,7 +31,9 @@ func (b *Book) Spare(t TerminalID) *Fact { return b.spareBy[t] }
 func (b *Book) PrintOf(t TerminalID) *Print { return b.printOf[t] }
 
 // Name is how a terminal is called: "R1.2", "GND" for a part of one terminal,
-// "T2.orange" for a lead, "the print grid-1" for a piece of print.
+// "T2.orange" for a lead, "the print grid-1" for a piece of print. An end of a
+// track goes by what it is, "P1.cw" and not "P1.3": its numbers are counted
+// from either side.
 func (b *Book) Name(t TerminalID) string {
 	term := &b.Terminals[t]
 	switch {
@@ -39,6 +41,10 @@ func (b *Book) Name(t TerminalID) string {
 		return "the print " + term.Name
 	case term.Part.single():
 		return term.Part.Ref
+	case term.Index >= 0:
+		if end := trackEnd(term.Part.Kind, term.Index); end != "" {
+			return term.Part.Ref + "." + end
+		}
 	}
 	return term.Part.Ref + "." + term.Name
 }

@@ -88,7 +88,7 @@ func TestSoundChassis(t *testing.T) {
 	if !w.Arrives || len(w.Stops) > 0 {
 		t.Fatalf("%s", w.Text(80))
 	}
-	expectSteps(t, b, "as built", w.Stem, `>J1.tip+ R1.1>R1.2+ V1.2>V1.1- C3.1>C3.2- P1.3>P1.2- R10.1>R10.2- V1.7>V1.6+
+	expectSteps(t, b, "as built", w.Stem, `>J1.tip+ R1.1>R1.2+ V1.2>V1.1- C3.1>C3.2- P1.cw>P1.wiper- R10.1>R10.2- V1.7>V1.6+
 		C4.1>C4.2+ V2.2>V2.7- T1.anode>T1.8ohm+ LS1.++`)
 	// The path along the copper has the facts: from the tag to the grid.
 	grid := w.Stem[2]
@@ -123,20 +123,20 @@ func TestStops(t *testing.T) {
 		text       string // in what is told
 	}{
 		{"an open joint", spoil("lead green TB1.1 V1.2 \"grid lead\"\n", ""), "J1.tip", NotJoined, "V1", "R1.2", "V1.2", "R1.2 and V1.2 should be one conductor and are not joined"},
-		{"a coupling capacitor left out", spoil("solder TB1.3 C3.2\n", ""), "J1.tip", NotJoined, "P1", "C3.2", "P1.3", "C3.2 and P1.cw"},
+		{"a coupling capacitor left out", spoil("solder TB1.3 C3.2\n", ""), "J1.tip", NotJoined, "P1", "C3.2", "P1.cw", "C3.2 and P1.cw"},
 		{"a part not fitted", func(text string) string {
 			return strings.NewReplacer("solder TB1.4 R7.1 C4.1", "solder TB1.4 R7.1", "solder TB1.5 C4.2 R8.1", "solder TB1.5 R8.1").Replace(text)
 		}, "J1.tip", NotFitted, "C4", "V1.6", "C4.1", "C4 is not fitted"},
 		{"a grid on earth", spoil("lead green TB1.1 V1.2", "lead black TB1.1 CH.star\nlead green TB1.1 V1.2"), "J1.tip", Earthed, "R1", "J1.tip", "R1.2", "is on earth"},
 		{"the input on earth", spoil("solder J1.tip R1.1 R3.1 J2.break", "solder J1.tip R1.1 R3.1 J2.break J1.sleeve"), "J1.tip", Earthed, "J1", "", "J1.tip", "J1.tip is on earth"},
 		{"no way back", spoil("lead black CH.star J1.sleeve J1.break J2.sleeve R3.2", "lead black J1.sleeve J1.break J2.sleeve\nlead black CH.star R3.2"), "J2.tip", NoReturn, "J2", "J2.tip", "J2.sleeve", "no way to earth"},
-		{"the volume at nought", spoil("part CH", "set P1 0%\npart CH"), "J1.tip", TurnedDown, "P1", "C3.2", "P1.2", "P1 stands at 0%"},
-		{"muted", spoil("part CH", "set S1 on\npart CH"), "J1.tip", Earthed, "P1", "C3.2", "P1.2", "S1.1"},
+		{"the volume at nought", spoil("part CH", "set P1 0%\npart CH"), "J1.tip", TurnedDown, "P1", "C3.2", "P1.wiper", "P1 stands at 0%"},
+		{"muted", spoil("part CH", "set S1 on\npart CH"), "J1.tip", Earthed, "P1", "C3.2", "P1.wiper", "S1.1"},
 		{"the output valve out", spoil("part CH", "set V1 in\npart CH"), "J1.tip", ValveOut, "V2", "C4.2", "V2.2", "V2 is not in its holder"},
 		{"a plug in the extension", spoil("part CH", "set J3 in\npart CH"), "J1.tip", ContactOpen, "J3", "T1.8ohm", "LS1.+", "J3.tip to J3.break is open"},
 		{"the loudspeaker's other lead off", spoil("lead black CH.star T1.common LS1.- J3.sleeve", "lead black CH.star T1.common J3.sleeve"), "J1.tip", NotJoined, "LS1", "", "LS1.-", "LS1.-"},
 		{"grid and cathode joined", spoil("solder V1.8 R5.1 C2.+", "solder V1.7 V1.8 R5.1"), "J1.tip", Dead, "V1", "R10.2", "V1.6", "V1 gives nothing on"},
-		{"grid and bypassed cathode joined", spoil("solder V1.8 R5.1 C2.+", "solder V1.7 V1.8 R5.1 C2.+"), "J1.tip", Swallowed, "R10", "P1.2", "R10.2", "goes through C2 to earth"},
+		{"grid and bypassed cathode joined", spoil("solder V1.8 R5.1 C2.+", "solder V1.7 V1.8 R5.1 C2.+"), "J1.tip", Swallowed, "R10", "P1.wiper", "R10.2", "goes through C2 to earth"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			b := read(t, c.spoil(chassis))
@@ -218,7 +218,7 @@ func TestToATerminal(t *testing.T) {
 	m := b.Meanings()[0]
 	q := Question{Book: b, Draw: drawn(b, m), From: terminal(t, b, "J1.tip"), To: terminal(t, b, "P1.wiper")}
 	w := Signal(q)
-	expectSteps(t, b, "to the wiper", w.Stem, ">J1.tip+ R1.1>R1.2+ V1.2>V1.1- C3.1>C3.2- P1.3>P1.2- P1.2-")
+	expectSteps(t, b, "to the wiper", w.Stem, ">J1.tip+ R1.1>R1.2+ V1.2>V1.1- C3.1>C3.2- P1.cw>P1.wiper- P1.wiper-")
 	q.From, q.To = q.To, q.From
 	if w := Signal(q); w.Arrives || len(w.Stops) != 1 {
 		t.Errorf("backwards:\n%s", w.Text(80))
@@ -240,12 +240,12 @@ func TestEitherWayRound(t *testing.T) {
 	if !w.Arrives || len(w.Stops) > 0 {
 		t.Fatalf("%s", w.Text(80))
 	}
-	expectSteps(t, b, "as built", w.Stem, `>J1.tip+ R1.2>R1.1+ V1.7>V1.6- C3.2>C3.1- P1.3>P1.2- R10.1>R10.2- V1.2>V1.1+
+	expectSteps(t, b, "as built", w.Stem, `>J1.tip+ R1.2>R1.1+ V1.7>V1.6- C3.2>C3.1- P1.cw>P1.wiper- R10.1>R10.2- V1.2>V1.1+
 		C4.1>C4.2+ V2.2>V2.7- T1.anode>T1.8ohm+ LS1.++`)
 	b = read(t, strings.Replace(turned, "solder TB1.5 C4.2 R8.1", "solder TB1.5 R8.1", 1))
 	w = askBuilt(t, b, "J1.tip", nil)
 	if len(w.Stops) != 1 || w.Stops[0].Why != NotJoined || b.Name(w.Stops[0].Last) != "C4.2" || b.Name(w.Stops[0].Next) != "V2.2" {
 		t.Errorf("%s", w.Text(80))
 	}
-	expectSteps(t, b, "as far as it goes", w.Stem, ">J1.tip+ R1.2>R1.1+ V1.7>V1.6- C3.2>C3.1- P1.3>P1.2- R10.1>R10.2- V1.2>V1.1+ C4.1>C4.2+")
+	expectSteps(t, b, "as far as it goes", w.Stem, ">J1.tip+ R1.2>R1.1+ V1.7>V1.6- C3.2>C3.1- P1.cw>P1.wiper- R10.1>R10.2- V1.2>V1.1+ C4.1>C4.2+")
 }

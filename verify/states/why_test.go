@@ -313,7 +313,7 @@ func TestThroughPassesParts(t *testing.T) {
 		{"J1 in", "V1.2", "J1.tip", "R1.2>R1.1"},
 		{"J2 in", "V1.2", "J2.tip", "R2.2>R2.1"},
 		// Volume: the coupling capacitor, the upper part of the track, the stopper.
-		{"J1 in", "V1.1", "V1.7", "C2.1>C2.2 P1.3>P1.2 R6.1>R6.2"},
+		{"J1 in", "V1.1", "V1.7", "C2.1>C2.2 P1.cw>P1.wiper R6.1>R6.2"},
 		// The secondary is a winding; the load is on the tap by S3.
 		{"S3 8ohm", "T2.16ohm", "T2.4ohm", "T2.16ohm>T2.8ohm T2.8ohm>T2.4ohm"},
 		// From the input to the second grid there is no way but by ground: V1
