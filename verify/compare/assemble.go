@@ -53,66 +53,6 @@ type dangle struct {
 	side  uint8
 }
 
-// assemble puts the explanations of all knots together.
-func (b *bench) assemble(h *choice, suspects []suspect) *verdict {
-	c := h.contraction
-	v := &verdict{layout: b.layout.snapshot()}
-	byLabel := c.lumpsByLabel()
-	s := c.play(byLabel, suspects, h.answers, h.chosen)
-	var labels []int32
-	for i := range h.answers {
-		labels = append(labels, h.answers[i].labels...)
-		v.nodes += h.answers[i].nodes
-		v.unproven = v.unproven || h.answers[i].unproven
-	}
-	s.name(labels)
-	for i, a := range h.answers {
-		if len(a.solutions) == 0 {
-			continue
-		}
-		k := told{answer: a, remedies: s.remedies(a.knot, a.solutions[h.chosen[i]].actions)}
-		if len(k.remedies) == 0 {
-			continue
-		}
-		chosen := h.chosen[i]
-		var others []int
-		others, k.more = h.rivals(i)
-		for _, other := range others {
-			h.chosen[i] = other
-			r := c.play(byLabel, suspects, h.answers, h.chosen)
-			r.name(a.labels)
-			k.rivals = append(k.rivals, s.compare(r, a.knot, a.solutions[other].actions))
-		}
-		h.chosen[i] = chosen
-		v.knots = append(v.knots, k)
-	}
-	for label := range int32(c.labels) {
-		v.missing = append(v.missing, s.gaps(label)...)
-	}
-	v.scene = s
-	for i := range b.parts {
-		switch {
-		case b.asleep[i]:
-			v.unfitted = append(v.unfitted, int32(i))
-		case b.strange[i]:
-			v.strangers = append(v.strangers, int32(i))
-		}
-	}
-	b.count(v, c)
-	v.findDangling()
-	return v
-}
-
-// snapshot keeps what later attempts change.
-func (l *layout) snapshot() *layout {
-	n := *l
-	n.label = append([]int32(nil), l.label...)
-	n.ends = append([][2]int32(nil), l.ends...)
-	n.chosen = append([]int32(nil), l.chosen...)
-	n.asleep = append([]bool(nil), l.asleep...)
-	return &n
-}
-
 // remedies tells what actions come to.
 func (s *scene) remedies(k *knot, actions []action) []remedy {
 	var list []remedy
@@ -190,34 +130,6 @@ func (s *scene) gaps(label int32) []gap {
 
 // lumpCount is an upper bound on the lumps of a label.
 func (s *scene) lumpCount(label int32) int { return len(s.byLabel[label]) + s.gained[label] }
-
-// count counts the joints that the plan wants, and those that are there. What
-// the explanations change does not count as there.
-func (b *bench) count(v *verdict, c *contraction) {
-	s := newSets(len(c.label))
-	copy(s, c.root)
-	for _, j := range c.doubt {
-		if _, changed := v.scene.ends[j]; !changed {
-			s.join(c.ends[j][0], c.ends[j][1])
-		}
-	}
-	for label := range int32(b.nets) {
-		members := int(b.members[label])
-		if members == 0 {
-			continue
-		}
-		apart := b.sleepers[label]
-		pieces := make(map[int32]bool)
-		for _, x := range v.scene.byLabel[label] {
-			if root := s.find(x); !pieces[root] {
-				pieces[root] = true
-				apart++
-			}
-		}
-		v.wanted += members - 1
-		v.done += members - apart
-	}
-}
 
 // findDangling finds ends of joints on which nothing of the plan is, gives
 // them to the gaps that they may have been meant for, and lists the others.

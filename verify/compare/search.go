@@ -68,7 +68,7 @@ type undo struct {
 // Bounds of the search in one knot.
 const (
 	mostNodes     = 100_000
-	mostWork      = 20_000_000 // steps through strands and spots: a few tenths of a second
+	mostWork      = 10_000_000 // steps through strands and spots: a few tenths of a second
 	mostFound     = 256        // solutions gathered, before the best are picked
 	mostTold      = 8          // explanations told
 	deepestSearch = 12

@@ -71,8 +71,14 @@ func (t *tally) suspects(parts []int32, frontier []bool) []suspect {
 		}
 	}
 	pairs := 0
-	for n, a := range parts {
-		for _, b := range parts[n+1:] {
+	var wired []int32
+	for _, part := range parts {
+		if t.wrongEnds(part, frontier) > 1 {
+			wired = append(wired, part)
+		}
+	}
+	for n, a := range wired {
+		for _, b := range wired[n+1:] {
 			if shape := t.parts[a].shape; shape < 0 || shape != t.parts[b].shape {
 				continue
 			}
@@ -83,6 +89,17 @@ func (t *tally) suspects(parts []int32, frontier []bool) []suspect {
 		}
 	}
 	return list
+}
+
+// wrongEnds counts the conductors of a part that are joined to something foreign.
+func (t *tally) wrongEnds(part int32, frontier []bool) int {
+	n := 0
+	for _, p := range t.parts[part].points {
+		if frontier[t.of[p]] {
+			n++
+		}
+	}
+	return n
 }
 
 // wrongTurns lists the likeliest ways in which one part may sit wrongly,
@@ -99,12 +116,18 @@ func (t *tally) wrongTurns(part int32) []suspect {
 			for i := range p.points {
 				s.add(t, p.points[i], t.serving(part, p.role(alike, int(p.wrong[w].to[i]))))
 			}
-			if s.sound(t) && s.gain >= 0 {
+			if s.sound(t) && s.gain >= 0 && (p.wrong[w].plain || s.manyEnds(t, p)) {
 				list = append(list, s)
 			}
 		}
 	}
 	return likeliest(list, mostTurnsOfPart)
+}
+
+// manyEnds says that a turn of a part of many ends changes more than two of
+// them: with two it is those that are exchanged, not the whole that is turned.
+func (s *suspect) manyEnds(t *tally, p *wiredPart) bool {
+	return len(p.points) <= 4 || s.changes(t, 0, len(s.conductors)) > 2
 }
 
 // freeSuspects lists the ways in which parts may serve as well.
@@ -191,6 +214,11 @@ func (s *suspect) add(t *tally, point, from int32) {
 		s.conductors = append(s.conductors, x)
 		s.from = append(s.from, y)
 	}
+}
+
+// touches reports whether the suspect has to do with one of these conductors.
+func (s *suspect) touches(conductors map[int32]bool) bool {
+	return slices.ContainsFunc(s.conductors, func(x int32) bool { return conductors[x] })
 }
 
 // changes counts the conductors from i to j that get another label.

@@ -7,7 +7,7 @@ package compare
 type tally struct {
 	*layout
 	island []int32 // by conductor
-	count  map[uint64]int32
+	count  counts
 }
 
 // islands gives each conductor the island that it is in.
@@ -24,17 +24,17 @@ func (l *layout) islands() []int32 {
 }
 
 func newTally(l *layout, island []int32) *tally {
-	t := &tally{layout: l, island: island, count: make(map[uint64]int32, len(l.first))}
+	t := &tally{layout: l, island: island, count: newCounts(len(l.first))}
 	for c, label := range l.label {
 		if label != means {
-			t.count[t.key(int32(c), label)]++
+			*t.count.at(t.key(int32(c), label))++
 		}
 	}
 	return t
 }
 
 func (t *tally) key(c, label int32) uint64 {
-	return uint64(label)<<32 | uint64(uint32(t.island[c]))
+	return uint64(label+1)<<32 | uint64(uint32(t.island[c]))
 }
 
 // add counts a conductor in and gives the gain in agreement; out counts it out.
@@ -42,20 +42,18 @@ func (t *tally) add(c, label int32) int64 {
 	if label == means {
 		return 0
 	}
-	k := t.key(c, label)
-	n := t.count[k]
-	t.count[k] = n + 1
-	return 2*int64(n) + 1
+	n := t.count.at(t.key(c, label))
+	*n++
+	return 2*int64(*n) - 1
 }
 
 func (t *tally) out(c, label int32) int64 {
 	if label == means {
 		return 0
 	}
-	k := t.key(c, label)
-	n := t.count[k]
-	t.count[k] = n - 1
-	return 2*int64(n) - 1
+	n := t.count.at(t.key(c, label))
+	*n--
+	return 2*int64(*n) + 1
 }
 
 // gain is how much better plan and bench would agree if these conductors had
@@ -149,4 +147,47 @@ func indexOf(list []int32, x int32) int {
 		}
 	}
 	return -1
+}
+
+// counts is a table of small numbers. It takes half the time of comparison of
+// a large notebook, and a map takes three times as long.
+type counts struct {
+	keys   []uint64 // 0 is free
+	values []int32
+	used   int
+}
+
+func newCounts(n int) counts {
+	size := 64
+	for size < 4*n {
+		size *= 2
+	}
+	return counts{keys: make([]uint64, size), values: make([]int32, size)}
+}
+
+// at gives the place of a key's number. It holds until the next call.
+func (c *counts) at(key uint64) *int32 {
+	mask := uint64(len(c.keys) - 1)
+	i := mix(key) & mask
+	for ; c.keys[i] != 0; i = (i + 1) & mask {
+		if c.keys[i] == key {
+			return &c.values[i]
+		}
+	}
+	if c.used++; 2*c.used > len(c.keys) {
+		c.grow()
+		return c.at(key)
+	}
+	c.keys[i] = key
+	return &c.values[i]
+}
+
+func (c *counts) grow() {
+	old := *c
+	*c = counts{keys: make([]uint64, 2*len(old.keys)), values: make([]int32, 2*len(old.keys))}
+	for i, key := range old.keys {
+		if key != 0 && old.values[i] != 0 {
+			*c.at(key) = old.values[i]
+		}
+	}
 }

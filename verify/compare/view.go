@@ -21,7 +21,9 @@ type scratch struct {
 	by         []int32 // by spot: the strand by which
 	far        []int32 // by spot: how far
 	piece      sets
-	pieceSeen  []uint64 // by label and spot: pieces already counted
+	pieces     []int   // by label: how many it is in
+	spotOf     []int32 // by label: a spot of it
+	spotAfter  []int32 // by spot: another of its label
 	mark       []int32
 	round      int32
 	netOfPiece []int32
@@ -41,6 +43,9 @@ func (t *scratch) make(spots, strands, labels int) {
 	t.far = make([]int32, spots)
 	t.piece = newSets(spots)
 	t.mark = make([]int32, spots)
+	t.pieces = make([]int, labels)
+	t.spotOf = make([]int32, labels)
+	t.spotAfter = make([]int32, spots)
 	t.netOfPiece = make([]int32, spots)
 	t.mixed = make([]bool, spots)
 	t.masks = make([][2]uint64, strands)
@@ -202,23 +207,29 @@ func (s *search) missing() int {
 			s.piece.join(e.ends[0], e.ends[1])
 		}
 	}
-	s.pieceSeen = s.pieceSeen[:0]
-	nets := 0
+	fill(s.spotOf, -1)
 	for spot, label := range s.lab {
-		if label >= 0 && (s.waived == nil || !s.waived[label]) {
-			s.pieceSeen = append(s.pieceSeen, uint64(label)<<32|uint64(s.piece.find(int32(spot))))
+		if label >= 0 {
+			s.spotAfter[spot] = s.spotOf[label]
+			s.spotOf[label] = int32(spot)
 		}
 	}
-	slices.Sort(s.pieceSeen)
-	s.pieceSeen = slices.Compact(s.pieceSeen)
-	last := ^uint64(0)
-	for _, p := range s.pieceSeen {
-		if p>>32 != last {
-			nets++
-			last = p >> 32
+	missing := 0
+	for label, spot := range s.spotOf {
+		s.pieces[label] = 0
+		if s.waived != nil && s.waived[label] || spot < 0 {
+			continue
 		}
+		s.round++
+		for ; spot >= 0; spot = s.spotAfter[spot] {
+			if root := s.piece.find(spot); s.mark[root] != s.round {
+				s.mark[root] = s.round
+				s.pieces[label]++
+			}
+		}
+		missing += s.pieces[label] - 1
 	}
-	return len(s.pieceSeen) - nets
+	return missing
 }
 
 // elsewhere counts the lumps elsewhere that nothing here is joined to.
@@ -241,8 +252,8 @@ func (s *search) joins() []int {
 			list[label]++
 		}
 	}
-	for _, p := range s.pieceSeen {
-		list[p>>32]--
+	for label, n := range s.pieces {
+		list[label] -= n
 	}
 	return list
 }
