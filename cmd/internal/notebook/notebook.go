@@ -4,7 +4,8 @@
 // [Open] reads the file; [Notebook.Text] is what it says. [Notebook.Append]
 // returns nil only once the fact is on disk; after any error nothing was
 // recorded. [Notebook.Undo] takes a fact back, [Notebook.Replace] puts a new
-// text in place, [Notebook.Reload] reads again what an editor wrote.
+// text in place, [Notebook.Reload] reads again what an editor wrote, and
+// [Notebook.Restore] writes a file again that is gone.
 //
 // # Two shells
 //
@@ -47,6 +48,10 @@ const Limit = 64_000_000
 // ErrChanged says that the file on disk is not what was read, so that nothing
 // was written. The errors that wrap it say how it differs.
 var ErrChanged = errors.New("the notebook was changed by another program")
+
+// ErrGone says that the file which was read is not there any more: removed or
+// renamed. What it said is kept. An ErrGone is an [ErrChanged] too.
+var ErrGone = fmt.Errorf("%w: it is gone", ErrChanged)
 
 // ErrReadOnly says that the notebook cannot be written. The errors that wrap it
 // say why.
@@ -143,7 +148,8 @@ func (n *Notebook) Close() error {
 }
 
 // Reload reads the file again and reports whether it says something else than
-// before. After an error the notebook is as it was.
+// before. After an error the notebook is as it was; so it is where the file is
+// gone, which is an [ErrGone] and not an empty notebook.
 func (n *Notebook) Reload() (changed bool, err error) {
 	before := n.text
 	real, err := follow(n.path)
@@ -157,6 +163,11 @@ func (n *Notebook) Reload() (changed bool, err error) {
 		return n.text != before, nil
 	}
 	old := n.file
+	if old != nil {
+		if err := n.inPlace(); errors.Is(err, ErrGone) {
+			return false, err
+		}
+	}
 	if err := n.open(); err != nil {
 		return false, err
 	}
@@ -310,7 +321,7 @@ func (n *Notebook) inPlace() error {
 	err := samePlace(n.file, n.real)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return n.changed("%s was removed or renamed since it was read")
+		return &changedError{n.path + " was removed or renamed since it was read", ErrGone}
 	case err != nil:
 		return n.changed("%s was replaced by another program since it was read")
 	}
@@ -318,14 +329,17 @@ func (n *Notebook) inPlace() error {
 }
 
 func (n *Notebook) changed(format string) error {
-	return &changedError{fmt.Sprintf(format, n.path)}
+	return &changedError{fmt.Sprintf(format, n.path), ErrChanged}
 }
 
-// A changedError is an [ErrChanged] in other words.
-type changedError struct{ text string }
+// A changedError is an [ErrChanged], or an [ErrGone], in other words.
+type changedError struct {
+	text string
+	is   error
+}
 
-func (e *changedError) Error() string        { return e.text }
-func (e *changedError) Is(target error) bool { return target == ErrChanged }
+func (e *changedError) Error() string { return e.text }
+func (e *changedError) Unwrap() error { return e.is }
 
 // samePlace returns nil if the name leads to the open file.
 func samePlace(f file, real string) error {

@@ -216,11 +216,44 @@ func TestRemovedFile(t *testing.T) {
 	if n.Text() != "note \"a\"\n" {
 		t.Error("the text is forgotten before Reload")
 	}
-	if changed, err := n.Reload(); !changed || err != nil || n.Text() != "" {
+	if changed, err := n.Reload(); changed || !errors.Is(err, ErrGone) || !errors.Is(err, ErrChanged) || n.Text() != "note \"a\"\n" {
+		t.Error("a file that is gone is no empty notebook:", changed, err, n.Text())
+	}
+	if err := n.Append("note \"b\""); !errors.Is(err, ErrGone) {
+		t.Error("recorded where no file is:", err)
+	}
+	must(t, n.Restore())
+	wantBoth(t, n, "note \"a\"\n")
+	must(t, n.Restore()) // there already
+	must(t, n.Append("note \"b\""))
+	wantBoth(t, n, "note \"a\"\nnote \"b\"\n")
+	if _, err := Open(path, Options{}); !isLocked(err) {
+		t.Error("what Restore wrote is not locked:", err)
+	}
+}
+
+// A file that comes back under its name is the notebook again, whether it is
+// the same one or another.
+func TestRemovedFileComesBack(t *testing.T) {
+	path := write(t, "note \"a\"\n")
+	n := open(t, path, Options{})
+	must(t, os.Rename(path, path+"~"))
+	if _, err := n.Reload(); !errors.Is(err, ErrGone) {
+		t.Error(err)
+	}
+	must(t, os.Rename(path+"~", path))
+	if changed, err := n.Reload(); changed || err != nil {
+		t.Error(changed, err)
+	}
+	must(t, os.Remove(path))
+	must(t, os.WriteFile(path, []byte("note \"c\"\n"), 0o644))
+	if err := n.Restore(); !errors.Is(err, ErrChanged) || errors.Is(err, ErrGone) {
+		t.Error("another file was written over:", err)
+	}
+	wantFile(t, path, "note \"c\"\n")
+	if changed, err := n.Reload(); !changed || err != nil || n.Text() != "note \"c\"\n" {
 		t.Error(changed, err, n.Text())
 	}
-	must(t, n.Append("note \"b\""))
-	wantBoth(t, n, "note \"b\"\n")
 }
 
 func TestAnotherShellHasTheFilePutInPlace(t *testing.T) {

@@ -43,6 +43,23 @@ func (n *Notebook) Replace(text string) error {
 	return nil
 }
 
+// Restore writes the text to its place again where the file is gone, with the
+// permissions that it had. A file that is there is not written over: the error
+// is an [ErrChanged] if it is another one than was read, and nil if it is not.
+func (n *Notebook) Restore() error {
+	err := n.Writable()
+	if err == nil {
+		err = n.inPlace()
+	}
+	if errors.Is(err, ErrGone) {
+		err = n.replace(n.text)
+	}
+	if err != nil {
+		return fmt.Errorf("%w; nothing was written", err)
+	}
+	return nil
+}
+
 // ready returns nil if there is a file, it may be written and it is unchanged.
 func (n *Notebook) ready() error {
 	if err := n.Writable(); err != nil {

@@ -39,6 +39,7 @@ type Prompter interface {
 // nothing wrong, so for a person it is Sound.
 func (s *Session) Converse(lines Prompter, screen *Screen) Status {
 	worst := Sound
+	warned := false
 	screen.news(s.Recover())
 	if lines.Person() && !screen.Quiet {
 		screen.say(s.Banner())
@@ -49,6 +50,10 @@ func (s *Session) Converse(lines Prompter, screen *Screen) Status {
 		switch {
 		case errors.Is(err, io.EOF):
 			if lines.Person() {
+				if !warned && s.onlyHere(screen) {
+					warned = true
+					continue
+				}
 				return Sound
 			}
 			return worst
@@ -64,6 +69,10 @@ func (s *Session) Converse(lines Prompter, screen *Screen) Status {
 		}
 		status, over := s.answer(statement, lines, screen)
 		worst = max(worst, status)
+		if over && lines.Person() && !warned && s.onlyHere(screen) {
+			warned = true
+			continue
+		}
 		if over || screen.Stop && status >= NotUnderstood {
 			if lines.Person() {
 				return Sound

@@ -1,6 +1,7 @@
 package shell
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
@@ -24,7 +25,10 @@ func (s *Session) tell(fact lang.Fact, comment string) Result {
 	if changedMeanwhile(err) {
 		// Somebody edited the file since the last statement: the fact is judged
 		// against what the file says now, and then written.
-		if _, err = s.Refresh(); err != nil {
+		if _, err = s.Refresh(); err == nil && s.gone {
+			err = errors.New(s.goneText())
+		}
+		if err != nil {
 			return s.refused(fact.Verb(), []diag.Diagnostic{s.cannotWrite(fact, err.Error())})
 		}
 		if next, wrong = s.with(fact, comment); wrong != nil {
@@ -50,6 +54,9 @@ func (s *Session) remark(line string) Result {
 		return Result{}
 	}
 	if err := s.store.Append(comment); err != nil {
+		if s.gone {
+			err = errors.New(s.goneText())
+		}
 		return s.refused("#", []diag.Diagnostic{{Rule: "cannot-write", Severity: diag.Fault, Message: err.Error()}})
 	}
 	s.read(s.store.Text())

@@ -1,9 +1,11 @@
 package shell
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 
+	"buzzout/cmd/internal/notebook"
 	"buzzout/lang"
 	"buzzout/lang/diag"
 )
@@ -26,6 +28,13 @@ func sessionQueries() []query {
 			text: "An editor may change the file, and the books that it uses, at any time. The shell looks before each line, and says so when " +
 				"something has changed; `reload` looks at once and says how much there is.",
 			example: "reload", scope: atPrompt, run: doReload,
+		},
+		{
+			name: "save", line: "write the notebook again, where its file is gone",
+			text: "Every fact is in the file before it is answered, so there is seldom anything to save. Where the file was removed or renamed " +
+				"under the shell, the shell says so, keeps what it knows, and records nothing more; `save` writes the file again from that. " +
+				"A file that is there is never written over.",
+			example: "save", scope: atPrompt, run: doSave,
 		},
 		{
 			name: "quit", also: "exit", line: "end the session",
@@ -111,9 +120,15 @@ func doReload(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	if s.store == nil {
 		return said{"The notebook is not a file, so there is nothing to read again."}, nil
 	}
-	if _, err := s.store.Reload(); err != nil {
+	_, err := s.store.Reload()
+	if errors.Is(err, notebook.ErrGone) {
+		s.gone = true
+		err = errors.New(s.goneText())
+	}
+	if err != nil {
 		return nil, &diag.Diagnostic{Rule: "cannot-read", Severity: diag.Fault, Place: a.whole, Message: err.Error()}
 	}
+	s.gone = false
 	s.shelf.forget()
 	s.read(s.store.Text())
 	return said{fmt.Sprintf("Read %s again: %s.", s.name, s.size())}, nil

@@ -25,6 +25,7 @@ type Session struct {
 	text   string
 	file   *lang.File
 	book   *netlist.Book
+	gone   bool     // the file was removed or renamed, and is not back yet
 	typed  []string // lines typed in this session, those that were refused among them
 
 	// pending are the earlier lines of a statement in braces that is being
@@ -125,9 +126,21 @@ func (s *Session) Refresh() (news string, err error) {
 		return "", nil
 	}
 	changed, err := s.store.Reload()
+	if errors.Is(err, notebook.ErrGone) {
+		if s.gone {
+			return "", nil
+		}
+		s.gone = true
+		return s.goneText() + " Questions are answered from what is known.", nil
+	}
 	if err != nil {
 		return "", err
 	}
+	if s.gone && !changed {
+		s.gone = false
+		return s.name + " is back, and says what it said before: facts are recorded again.", nil
+	}
+	s.gone = false
 	name := s.name
 	if used := s.shelf.stale(); used != "" {
 		changed, name = true, used
