@@ -279,6 +279,11 @@ func (w *worker) lead(l *lang.Lead) {
 		return
 	}
 	for i := 1; i < len(ids); i++ {
+		if ids[i] == ids[i-1] {
+			w.mistake(diag.Diagnostic{Rule: "joint-of-one", Place: words[i].Place, Severity: diag.Caution,
+				Message: fmt.Sprintf("this lead goes from %s to %s: from a point to itself", w.Name(ids[i]), w.Name(ids[i]))})
+			continue
+		}
 		w.join(Joint{Kind: Wire, A: ids[i-1], B: ids[i], Place: words[i-1].Place.To(words[i].Place),
 			Colour: colour, Label: lead.Label, Lead: number})
 	}
@@ -387,8 +392,7 @@ func (b *Book) netNames() []string {
 func (w *worker) trust(s *lang.Trust) {
 	part := w.Part(s.Part.Text)
 	if part == nil {
-		near, _ := lang.Nearest(s.Part.Text, w.refs())
-		w.unknownPart(s.Part.Text, s.Part.Place, near)
+		w.unknownPart(s.Part.Text, s.Part.Place, w.nearestRef(s.Part.Text))
 		return
 	}
 	var origins []string

@@ -31,8 +31,7 @@ func (b *builder) colours() {
 		}
 		part := b.Part(c.Part.Text)
 		if part == nil {
-			near, _ := lang.Nearest(c.Part.Text, b.refs())
-			b.unknownPart(c.Part.Text, c.Part.Place, near)
+			b.unknownPart(c.Part.Text, c.Part.Place, b.nearestRef(c.Part.Text))
 			continue
 		}
 		key := b.key(part, c.Origin.Text)

@@ -31,8 +31,7 @@ func (w *worker) fit(s *lang.Fit) {
 	for _, ref := range w.expand(s.Refs) {
 		part := w.Part(ref.Text)
 		if part == nil {
-			near, _ := lang.Nearest(ref.Text, w.refs())
-			w.unknownPart(ref.Text, ref.Place, near)
+			w.unknownPart(ref.Text, ref.Place, w.nearestRef(ref.Text))
 			continue
 		}
 		said := w.fitWords(part, s)
@@ -82,7 +81,7 @@ func (w *worker) fitPart(part *Part, s *lang.Fit, said fitWords) {
 		}
 	default:
 		if said.turned {
-			next.Turned = true
+			next.Turned = !w.turnLegs(part)
 		}
 		w.putInHoles(part, next.Turned, s.Span())
 	}
@@ -112,6 +111,27 @@ func (w *worker) takeLegs(p *Part, only []TerminalID) {
 			}
 		}
 	}
+}
+
+// turnLegs turns a part whose legs are at places of their own: each leg goes to
+// where the one opposite was. It reports whether there were such legs; the new
+// places then say how the part sits.
+func (w *worker) turnLegs(p *Part) bool {
+	var legs []int
+	for _, t := range p.Terminals[:len(p.Kind.Terminals)] {
+		for _, i := range w.liveAt(t) {
+			if j := &w.log.joints[i]; j.A == t && j.Kind == Leg {
+				legs = append(legs, i)
+			}
+		}
+	}
+	for _, i := range legs {
+		j := w.log.joints[i].Joint
+		w.undo(i)
+		j.A = p.Terminals[opposite(p.Kind, w.Terminals[j.A].Index)]
+		w.join(j)
+	}
+	return len(legs) > 0
 }
 
 // putInHoles puts each leg that has a hole in the print into it: its own, or
@@ -269,9 +289,9 @@ func countAre(n int, what string) string {
 
 func example(part *Part, places []lang.Word) string {
 	words := []string{"fit", part.Ref}
-	for i, p := range places {
+	for i := range places {
 		if i < len(part.Kind.Terminals) {
-			words = append(words, part.Kind.Terminals[i].Name, p.Text)
+			words = append(words, part.Kind.Terminals[i].Name, "…")
 		}
 	}
 	return strings.Join(words, " ")

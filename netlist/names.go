@@ -75,10 +75,11 @@ func (b *Book) find(word string) found {
 	part := b.Part(ref)
 	if part == nil {
 		f := found{id: NoTerminal, ref: ref, problem: fmt.Sprintf("no part is called %s", ref)}
-		if near, ok := lang.Nearest(ref, b.refs()); ok {
-			f.nearest = near
-			if dotted {
-				f.nearest += "." + name
+		if near := b.nearestRef(ref); near != "" {
+			if !dotted {
+				f.nearest = near
+			} else if there := b.findOn(b.Part(near), near, name); there.id != NoTerminal {
+				f.nearest = near + "." + name
 			}
 		}
 		return f
@@ -145,6 +146,20 @@ func leadName(c lang.Colour, number int) string {
 	return fmt.Sprintf("%s-%d", c, number)
 }
 
+// nearestRef is the reference that was probably meant. Two that differ in a
+// digit alone are two parts, not one and a slip of the pen.
+func (b *Book) nearestRef(ref string) string {
+	near, ok := lang.Nearest(ref, b.refs())
+	if !ok {
+		return ""
+	}
+	letters := func(s string) string { return strings.TrimRight(lang.Fold(s), "0123456789") }
+	if len(near) == len(ref) && letters(near) == letters(ref) {
+		return ""
+	}
+	return near
+}
+
 func (b *Book) refs() []string {
 	refs := make([]string, len(b.Parts))
 	for i, p := range b.Parts {
@@ -158,7 +173,12 @@ func (p *Part) names(b *Book) []string {
 	var names []string
 	for i, t := range p.Kind.Terminals {
 		names = append(append(names, t.Name), t.Aliases...)
-		names = append(names, p.Kind.Electrodes(i)...)
+		for _, role := range p.Kind.Electrodes(i) {
+			if found, _ := p.Kind.Find(role); len(found) > 1 {
+				role = t.Name + "-" + role
+			}
+			names = append(names, role)
+		}
 	}
 	for _, t := range p.Terminals[len(p.Kind.Terminals):] {
 		names = append(names, b.Terminals[t].Name)

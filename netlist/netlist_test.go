@@ -184,6 +184,14 @@ fit R1 91k "from the drawer"
 	}
 }
 
+// A part whose legs are named at tags is turned there.
+func TestTurnedAtItsTags(t *testing.T) {
+	b := expectJoints(t, small+"fit C1 + TB1.3 - TB1.4\nfit C1 turned\n", "leg C1.- TB1.3\nleg C1.+ TB1.4")
+	if b.Bench().Fittings[b.Part("C1")].Turned {
+		t.Error("its places say how it sits, and it is said to be turned in its holes as well")
+	}
+}
+
 const board = `
 part PCB board
 part R1 resistor 10k

@@ -76,8 +76,7 @@ func (b *builder) position(pair lang.Pair) []loggedSet {
 		ref, name, _ := strings.Cut(word.Text, ".")
 		part := b.Part(ref)
 		if part == nil {
-			near, _ := lang.Nearest(ref, b.refs())
-			b.unknownPart(ref, word.Place, near)
+			b.unknownPart(ref, word.Place, b.nearestRef(ref))
 			continue
 		}
 		if control, p, ok := b.positionOf(part, name, word, pair.Right); ok {

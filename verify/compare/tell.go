@@ -38,9 +38,36 @@ func (t *teller) tell() {
 	for _, p := range t.verdict.strangers {
 		t.stranger(t.book.Parts[p])
 	}
-	for i := range t.book.Parts {
+	for i, p := range t.book.Parts {
 		t.serving(i)
+		if f := t.bench.Fittings[p]; f != nil && f.Absent {
+			t.leftOut(p, f)
+		}
 	}
+}
+
+// leftOut tells a part of the plan that the bench says is not there.
+func (t *teller) leftOut(p *netlist.Part, fit *netlist.Fitting) {
+	f := verify.Finding{Rule: "left-out", Severity: diag.Caution,
+		Message:  fmt.Sprintf("%s is in the plan, and the bench says that it is not there", p.Ref),
+		Action:   fmt.Sprintf("fit %s, or strike it from the plan", p.Ref),
+		Evidence: []diag.Note{{Place: fit.Fact.Place(), Text: fit.Fact.Text()}, {Place: p.Facts[0].Place(), Text: p.Facts[0].Text()}},
+	}
+	for _, id := range p.Terminals[:len(p.Kind.Terminals)] {
+		if net := t.book.Net(id); net != netlist.NoNet {
+			f.Terminals = append(f.Terminals, id)
+			f.Nets = appendNew(f.Nets, t.book.Nets[net].Name)
+			f.ToDo = f.ToDo || !t.bench.Complete(net)
+		}
+	}
+	if len(f.Terminals) == 0 {
+		return
+	}
+	if fit.Reason != "" {
+		f.Severity = diag.Remark
+		f.Cause = fmt.Sprintf("The notebook says why: %q.", fit.Reason)
+	}
+	t.found = append(t.found, f)
 }
 
 // knot tells what is wrong in one place, with the explanations as small.
@@ -54,13 +81,23 @@ func (t *teller) knot(n int, k *told) {
 	}
 	most := ends(k.remedies)
 	for i := range k.rivals {
-		if ends(k.rivals[i].remedies)+len(k.rivals[i].more) > most {
+		if ends(k.rivals[i].remedies)+len(k.rivals[i].more) > most || turnsRound(k.rivals[i].remedies) && !turnsRound(k.remedies) {
 			continue // as few findings, and more to move
 		}
-		if r, ok := t.rival(&k.rivals[i], t.found[first:]); ok {
-			t.found[first].Rivals = append(t.found[first].Rivals, r)
+		r, ok := t.rival(&k.rivals[i], t.found[first:])
+		f := &t.found[first]
+		if ok && len(f.Rivals) < mostRivals && !slices.Contains(f.Rivals, r) {
+			f.Rivals = append(f.Rivals, r)
 		}
 	}
+}
+
+// mostRivals is how many other explanations are told; a person weighs no more.
+const mostRivals = 3
+
+// turnsRound says that an explanation has three ends in a ring.
+func turnsRound(remedies []remedy) bool {
+	return slices.ContainsFunc(remedies, func(r remedy) bool { return r.deed == ring })
 }
 
 // ends counts the ends that an explanation moves; a part that is turned counts
@@ -396,10 +433,16 @@ func (t *teller) partsExchanged(p, q *netlist.Part) verify.Finding {
 // lacks and a lead of the net ends on a place of its own, that lead was meant
 // for it: one mistake and not two.
 func (t *teller) gap(g *gap, only bool) {
+	besides, wrongPin := t.besidesItsPin(g)
 	g.ends = slices.DeleteFunc(g.ends, func(d dangle) bool {
 		return t.book.Spare(netlist.TerminalID(t.joints[d.joint].ends[d.side])) != nil
 	})
 	f := t.missing(g)
+	if wrongPin {
+		g.ends = []dangle{besides}
+		t.found = append(t.found, t.strayEnd(g))
+		return
+	}
 	if only && len(g.ends) == 1 && t.complete(g.label) {
 		stray := t.strayEnd(g)
 		// A lead that ends in nothing was put wrongly; a leg on a tag of its
@@ -413,13 +456,31 @@ func (t *teller) gap(g *gap, only bool) {
 	t.found = append(t.found, f)
 }
 
+// besidesItsPin finds a lead that ends at a spare pin of the part that lacks
+// it: on the wrong pin, whether the wiring is complete or not.
+func (t *teller) besidesItsPin(g *gap) (d dangle, ok bool) {
+	for i := range g.ends {
+		here := &t.book.Terminals[t.joints[g.ends[i].joint].ends[g.ends[i].side]]
+		if t.book.Spare(netlist.TerminalID(t.joints[g.ends[i].joint].ends[g.ends[i].side])) == nil {
+			continue
+		}
+		for _, piece := range []piece{g.a, g.b} {
+			points := t.pointsOf(piece)
+			if len(points) <= smallPiece && slices.ContainsFunc(points, func(p int32) bool { return t.book.Terminals[p].Part == here.Part && t.class[p] >= 0 }) {
+				return g.ends[i], true
+			}
+		}
+	}
+	return dangle{}, false
+}
+
 func (t *teller) missing(g *gap) verify.Finding {
 	a, b := t.nearest(g)
 	net := t.netName(g.label)
 	f := verify.Finding{
 		Rule: "missing-joint", Severity: diag.Fault, ToDo: !t.complete(g.label),
 		Terminals: []netlist.TerminalID{a, b}, Nets: []string{net},
-		Message: fmt.Sprintf("%s and %s are not joined, and net %s has them as one conductor", t.book.Name(a), t.book.Name(b), net),
+		Message: fmt.Sprintf("%s and %s are not joined, and net %s has them as one conductor", t.name(a), t.name(b), net),
 		Action:  fmt.Sprintf("join %s to %s", t.book.Name(a), t.book.Name(b)),
 		Check:   fmt.Sprintf("buzz from %s to %s: silent now, and it must beep.", t.book.Name(a), t.book.Name(b)),
 	}

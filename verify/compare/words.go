@@ -167,6 +167,23 @@ func (t *teller) complete(label int32) bool {
 	return false
 }
 
+// name is how a terminal is called in a finding: one that does the work of
+// another, because the part is used the other way round, says so.
+func (t *teller) name(id netlist.TerminalID) string {
+	name := t.book.Name(id)
+	term := &t.book.Terminals[id]
+	if term.Part == nil || term.Index < 0 {
+		return name
+	}
+	part := term.Part.Index
+	if way := t.verdict.chosen[part]; way >= 0 {
+		if role := t.parts[part].alike[way].to[term.Index]; int(role) != term.Index && t.labelled(id, term.Part.Terminals[role]) {
+			return fmt.Sprintf("%s (in place of %s)", name, t.book.Name(term.Part.Terminals[role]))
+		}
+	}
+	return name
+}
+
 // labelOf is the net that the plan wants a terminal on.
 func (t *teller) labelOf(id netlist.TerminalID) int32 {
 	return t.verdict.base[t.verdict.of[id]]
@@ -244,12 +261,15 @@ func (t *teller) bestOf(points []int32, near netlist.TerminalID) netlist.Termina
 	for _, point := range points {
 		term := &t.book.Terminals[point]
 		score := 0
+		if t.verdict.label[t.verdict.of[point]] < 0 && !term.Tie && term.Print == nil {
+			continue // a pin where nothing belongs is not where something goes
+		}
 		switch {
 		case term.Print != nil:
 			score = 1
 		case term.Tie && term.Part != nil && !term.Part.Kind.JoinedAny:
 			score = 3
-		case t.class[point] >= 0:
+		case t.verdict.label[t.verdict.of[point]] >= 0:
 			score = 2
 		}
 		if near != netlist.NoTerminal && term.Part != nil && term.Part == t.book.Terminals[near].Part {
@@ -258,6 +278,9 @@ func (t *teller) bestOf(points []int32, near netlist.TerminalID) netlist.Termina
 		if score > most {
 			most, best = score, netlist.TerminalID(point)
 		}
+	}
+	if best == netlist.NoTerminal && len(points) > 0 {
+		best = netlist.TerminalID(points[0])
 	}
 	return best
 }

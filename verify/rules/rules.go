@@ -36,7 +36,7 @@ func All() []verify.Rule {
 		gridFloats, noCurrentPath, heaterFloats, transformerColour,
 
 		// Found by comparison.
-		missingJoint, misplaced, exchanged, bridged, reversed, pinsShifted, unfitted, notOnDrawing, endsExchanged,
+		missingJoint, misplaced, exchanged, bridged, reversed, pinsShifted, unfitted, notOnDrawing, endsExchanged, leftOut,
 
 		// The bench.
 		goesNowhere, legInTheAir, spareUsed, emptyPin, sameLeadTwice, screenBothEnds,

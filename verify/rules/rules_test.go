@@ -24,7 +24,7 @@ var (
 	foreign    = regexp.MustCompile(`(?i)\b(simply|just|obviously|nodes?|vertex|vertices|graphs?|lugs?|shield|plates?)\b`)
 	// fromComparison are the rules that comparison finds; their examples are
 	// tried beside it.
-	fromComparison = []string{"missing-joint", "misplaced", "exchanged", "bridged", "reversed", "pins-shifted", "unfitted", "not-on-drawing", "ends-exchanged"}
+	fromComparison = []string{"missing-joint", "misplaced", "exchanged", "bridged", "reversed", "pins-shifted", "unfitted", "not-on-drawing", "ends-exchanged", "left-out"}
 	// withoutExample are rules that no short notebook can show.
 	withoutExample = []string{"not-text", "too-long", "too-many-mistakes", "wrong-question", "bad-question", "cannot-read", "cannot-write", "given-up"}
 )

@@ -67,7 +67,7 @@ func askTodo(s *Session, a *asked) (answer, *diag.Diagnostic) {
 // toWire reports whether a finding is work that is left: missing, whether it
 // is a fault already or not.
 func toWire(f verify.Finding) bool {
-	return f.ToDo || f.Rule == "missing-joint" || f.Rule == "unfitted"
+	return f.ToDo || f.Rule == "missing-joint" || f.Rule == "unfitted" || f.Rule == "left-out"
 }
 
 func (s *Session) todoFilter(a *asked) (keep func(verify.Finding) bool, wrong *diag.Diagnostic) {
