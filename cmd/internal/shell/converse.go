@@ -214,12 +214,19 @@ func (c *Screen) Show(r *Result) {
 		return
 	}
 	fmt.Fprint(c.Out, r.Text(c.Width(), c.Palette))
-	if r.NotebookMistakes > 0 && r.Query != "check" {
+	// check tells it beside its verdict, and reload as what it found.
+	if r.NotebookMistakes > 0 && r.Query != "check" && r.Query != "reload" {
 		p := newPage(c.Width(), c.ErrPalette)
-		p.say(0, 2, faint(fmt.Sprintf("The notebook has %s, so this may lack something: check tells them.", count(r.NotebookMistakes, "mistake"))))
+		p.say(0, 2, faint(mistakenText(r.NotebookMistakes)+" (check tells "+themOf(r.NotebookMistakes)+")."))
 		fmt.Fprint(c.Err, p.text.String())
 	}
 	c.complain(*r)
+}
+
+// mistakenText says what a notebook that is not understood as a whole does to
+// answers: one mistyped line of the plan makes good work look wrong.
+func mistakenText(n int) string {
+	return fmt.Sprintf("The notebook has %s; what is told of plan and wiring may follow from %s", count(n, "mistake"), themOf(n))
 }
 
 // Document writes one JSON document.

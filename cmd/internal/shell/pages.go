@@ -19,7 +19,7 @@ keeps none.`},
 	"status": {"what the process ends with", `0: nothing bad was found.
 1: a danger or a fault was found.
 2: the notebook or the command line could not be understood. An answer may then
-lack something, and says so.
+lack something or follow from the mistake, and says so.
 3: the program itself failed.
 
 Of several questions, notebooks or piped lines the worst counts.`},

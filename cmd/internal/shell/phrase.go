@@ -20,6 +20,14 @@ func plural(what string) string {
 	return what + "s"
 }
 
+// themOf stands for things that were counted.
+func themOf(n int) string {
+	if n == 1 {
+		return "it"
+	}
+	return "them"
+}
+
 // sentence makes one of a fact that stands alone: with a full stop, and a
 // capital unless the first word is a name, which keeps its own letters.
 func sentence(text string) string {

@@ -53,6 +53,7 @@ type checkAnswer struct {
 	Proven   bool               `json:"proven"` // no smaller explanation of the differences exists
 	findings []verify.Finding
 	mistakes []diag.Diagnostic // of the notebook; they are among Findings, and told as mistakes of a text
+	unread   int               // faults of the notebook, whatever rule was asked for
 	plan     bool
 }
 
@@ -72,7 +73,7 @@ func askCheck(s *Session, a *asked) (answer, *diag.Diagnostic) {
 		}
 	}
 	v := s.verdict()
-	found := checkAnswer{Of: of, Rule: rule, Settings: 1, Made: v.made, Joints: v.of, Proven: !v.unproven, plan: of == "plan"}
+	found := checkAnswer{Of: of, Rule: rule, Settings: 1, Made: v.made, Joints: v.of, Proven: !v.unproven, unread: faults(s.book.Mistakes), plan: of == "plan"}
 	for _, m := range s.book.Mistakes {
 		if rule == "" || m.Rule == rule {
 			found.mistakes = append(found.mistakes, m)
@@ -118,6 +119,9 @@ func (a checkAnswer) write(p *page) {
 	if !a.Proven && !a.plan {
 		p.say(0, 2, plain(unprovenText))
 	}
+	if a.unread > 0 {
+		p.say(0, 2, plain(mistakenText(a.unread)+". Mend the notebook before anything is undone at the bench."))
+	}
 	p.say(0, 2, a.verdict()...)
 	if a.Summary.ToDo > 0 {
 		p.say(0, 2, faint("Not done yet: "+count(a.Summary.ToDo, "thing")+"; todo lists them."))
@@ -150,13 +154,15 @@ func (a checkAnswer) verdict() []span {
 	if a.Summary.bad() {
 		return []span{{faultStyle, text}, plain(progress)}
 	}
-	if text != "" {
+	switch {
+	case text != "" && a.Rule != "":
+		text = a.Rule + " finds " + text + ", and nothing worse"
+	case a.Rule != "":
+		text = a.Rule + " finds nothing"
+	case text != "":
 		text += ", and nothing wrong"
-	} else {
+	default:
 		text = "Nothing wrong"
-	}
-	if a.Rule != "" {
-		text += " by " + a.Rule
 	}
 	return []span{{goodStyle, text}, plain(progress)}
 }

@@ -1,7 +1,9 @@
 package shell
 
 import (
+	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"buzzout/lang/diag"
@@ -136,7 +138,7 @@ func (p *page) group(list []verify.Finding, hidden int) {
 	}
 	if hidden > 0 {
 		p.gap()
-		p.say(2, 2, faint("and "+count(hidden, "more")+": check "+first.Rule+" tells them all."))
+		p.say(2, 2, faint("and "+strconv.Itoa(hidden)+" more: check "+first.Rule+" tells them all."))
 	}
 }
 
@@ -203,5 +205,5 @@ func (p *page) hiddenRules(hidden map[string]int) {
 	}
 	slices.Sort(names)
 	p.gap()
-	p.say(0, 2, faint("And "+count(n, "more")+", by "+joinAnd(names)+": check and the rule's name tells them all."))
+	p.say(0, 2, faint(fmt.Sprintf("And %d more, by %s: check and the rule's name tells them all.", n, joinAnd(names))))
 }

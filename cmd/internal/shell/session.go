@@ -161,7 +161,7 @@ func (s *Session) size() string {
 		text = "no facts yet"
 	}
 	if n := len(s.book.Mistakes); n > 0 {
-		text += ", " + count(n, "mistake") + " (check tells them)"
+		text += ", " + count(n, "mistake") + " (check tells " + themOf(n) + ")"
 	}
 	return text
 }
@@ -208,6 +208,9 @@ func (s *Session) Exec(ctx context.Context, line string) []Result {
 		return []Result{s.refused("", []diag.Diagnostic{{Rule: "cannot-read", Severity: diag.Fault, Message: err.Error()}})}
 	}
 	results := s.execLine(ctx, line)
+	if results[0].Query == "reload" {
+		news = "" // its answer says the same
+	}
 	results[0].News = news
 	return results
 }
