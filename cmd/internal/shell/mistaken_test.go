@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"buzzout/lang/diag"
 	"buzzout/verify"
 )
 
@@ -57,10 +58,10 @@ func TestVerdictInWords(t *testing.T) {
 func TestMoreIsNoPlural(t *testing.T) {
 	var list []verify.Finding
 	for range mostShown + 5 {
-		list = append(list, verify.Finding{Rule: "idle-contact", Message: "x"})
+		list = append(list, verify.Finding{Rule: "idle-contact", Severity: diag.Caution, Message: "x"})
 	}
 	for range 2 {
-		list = append(list, verify.Finding{Rule: "idle-part", Message: "x"})
+		list = append(list, verify.Finding{Rule: "idle-part", Severity: diag.Caution, Message: "x"})
 	}
 	p := newPage(80, NoColour)
 	p.findings(list, false)
