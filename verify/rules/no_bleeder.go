@@ -19,7 +19,7 @@ var noBleeder = verify.Rule{
 The plan has a way that discharges a high-voltage capacitor, and on the bench
 that way is broken: the bleeder is not fitted, or a joint on the way is
 missing. Comparison tells the missing joint; here it is told for what it does.
-The capacitor keeps its charge after the mains is off, for hours or for days.
+The capacitor keeps its charge after the power is off, for hours or for days.
 
     part D1  diode
     part C1  electrolytic 47u 450V
@@ -67,13 +67,25 @@ func lookNoBleeder(c *verify.Case, report func(verify.Finding)) {
 		f.Evidence = append([]diag.Note{quote(j.Fact, j.Place)}, f.Evidence...)
 		f.Action = fmt.Sprintf("mend the joint that is missing on the way of the plan%s", through)
 		if missing := notWired(way, first); len(missing) > 0 {
-			f.Action = fmt.Sprintf("fit %s, which belongs on the way of the plan%s", and(refs(missing)), through)
+			f.Action = fitThese(missing, through)
 			for _, p := range missing {
 				f.Terminals = append(f.Terminals, p.Terminals...)
 			}
 		}
 		report(f)
 	})
+}
+
+// fitThese says what to fit, and with what else it makes the way of the plan.
+func fitThese(missing []*netlist.Part, through string) string {
+	names := and(refs(missing))
+	if through != " through "+names {
+		return fmt.Sprintf("fit %s: the plan has the way%s", names, through)
+	}
+	if len(missing) == 1 {
+		return fmt.Sprintf("fit %s: in the plan it is the way", names)
+	}
+	return fmt.Sprintf("fit %s: in the plan they are the way", names)
 }
 
 // notWired are the parts of a trail that are carried by their own legs and

@@ -17,7 +17,7 @@ var noBleederDrawn = verify.Rule{
 	Look:   lookNoBleederDrawn,
 	Text: `
 In the plan no resistance leads from one end of a high-voltage capacitor to
-the other. It keeps its charge after the mains is off, for hours or for days.
+the other. It keeps its charge after the power is off, for hours or for days.
 A running amplifier discharges its capacitors through the warm valves in
 seconds; with a valve out, a fuse blown or the standby switch open, nothing
 does, and that is when hands go in.
@@ -78,7 +78,7 @@ func tellCharged(book *netlist.Book, nets []netlist.NetID, steady conductors, ke
 				f = &verify.Finding{
 					Severity:  diag.Caution,
 					Terminals: []netlist.TerminalID{plus, minus}, Nets: netNames(book, nets[plus], nets[minus]),
-					Cause: "It keeps a charge that can kill after the mains is off, and nothing shows it.",
+					Cause: "It keeps a charge that can kill after the power is off, and nothing shows it.",
 					Check: "measure it with your own meter before you touch anything, and discharge it through 10k to 20k",
 				}
 				if uncertain(plus, minus) {

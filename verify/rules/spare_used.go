@@ -32,7 +32,9 @@ Here the grid leak rests on the cathode's pin. Where the part has another
 terminal that may take this one's place, as the other half of a double triode,
 it is a remark: perhaps that half does the job, which comparison will tell.
 
-To mend it, move the joint to a tag, or strike the spare line.
+To mend it, move the joint to a tag. If the drawing has it where it is, the
+terminal belongs to a net: add it there, and strike the spare line. Striking
+alone leaves a joint that is not on the drawing.
 `,
 }
 
@@ -57,7 +59,7 @@ func lookSpareUsed(c *verify.Case, report func(verify.Finding)) {
 				Message:   fmt.Sprintf("something is soldered at %s, which the plan says is spare", book.Name(t)),
 				Terminals: []netlist.TerminalID{t},
 				Evidence:  []diag.Note{quote(j.Fact, j.Place), quote(spare, noPlace)},
-				Action:    fmt.Sprintf("take it off %s, or strike the line that says it is spare", book.Name(t)),
+				Action:    fmt.Sprintf("take it off %[1]s; if the drawing has it there, add %[1]s to its net and strike the line that says it is spare", book.Name(t)),
 			}
 			if exchangeable(&book.Terminals[t]) {
 				f.Severity = diag.Remark

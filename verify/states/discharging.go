@@ -95,7 +95,7 @@ func (l *lostBleeder) tell(s side) verify.Finding {
 		Terminals: []netlist.TerminalID{l.plus, l.minus}, Nets: s.netNames(l.plus, l.minus), Settings: l.when.settings(),
 		Evidence: append(notes, quoteControls(&l.when)...),
 		Cause: join(fmt.Sprintf("The way that discharges it leads through a contact, and with that open no resistance leads from %s to %s.", plus, minus),
-			l.when.looked(), "It then keeps a charge that can kill for hours after the mains is off, and nothing shows it."),
+			l.when.looked(), "It then keeps a charge that can kill for hours after the power is off, and nothing shows it."),
 		Action: fmt.Sprintf("put a bleeder on this side of the contact as well, straight from %s to %s: 100k to 470k, 2 W or more (common practice, no source)", plus, minus),
 		Check:  fmt.Sprintf("measure it with your own meter before you touch anything, %s, and discharge it through 10k to 20k", l.when.when()),
 	}
