@@ -43,10 +43,6 @@ func (a *action) size() int {
 // apply does the action.
 func (s *search) apply(a *action, l *level) {
 	s.trail = append(s.trail, *a)
-	if a.deed == turnOver {
-		s.turnFlip(a.to)
-		return
-	}
 	l.undo = l.undo[:0]
 	var places, feet [ringSize]int32
 	for i := range a.size() {
@@ -70,68 +66,16 @@ func (s *search) apply(a *action, l *level) {
 }
 
 // revert takes it back.
-func (s *search) revert(a *action, l *level) {
+func (s *search) revert(l *level) {
 	s.trail = s.trail[:len(s.trail)-1]
-	if a.deed == turnOver {
-		s.turnBack(a.to)
-		return
-	}
 	for i := len(l.undo) - 1; i >= 0; i-- {
 		e := &s.now[l.undo[i].strand]
 		e.ends, e.feet = l.undo[i].ends, l.undo[i].feet
 	}
 }
 
-func (s *search) turnFlip(n int32) {
-	f := &s.flips[n]
-	s.list = s.list[:0]
-	for _, from := range f.from {
-		s.list = append(s.list, s.lab[from])
-	}
-	for i, spot := range f.spots {
-		s.lab[spot] = s.list[i]
-	}
-	s.turned[n] = true
-}
-
-func (s *search) turnBack(n int32) {
-	f := &s.flips[n]
-	s.list = s.list[:0]
-	for _, spot := range f.spots {
-		s.list = append(s.list, s.lab[spot])
-	}
-	for i, from := range f.from {
-		s.lab[from] = s.list[i]
-	}
-	s.turned[n] = false
-}
-
-// mostFree is how many turns without cost are tried at a time: the first
-// settling of parts has found nearly all that there are.
-const mostFree = 2
-
-// mayTurn reports whether a flip may be tried: no part of it has been turned.
-func (s *search) mayTurn(n int) bool {
-	f := &s.flips[n]
-	free := 0
-	for m := range s.flips {
-		if !s.turned[m] {
-			continue
-		}
-		g := &s.flips[m]
-		if g.cost == 0 {
-			free++
-		}
-		for _, spot := range f.spots {
-			if slices.Contains(g.spots, spot) {
-				return false
-			}
-		}
-	}
-	return f.cost > 0 || free < mostFree
-}
-
-// actions lists all that could part the two ends of the wrong way in view.
+// actions lists all that could part the two ends of the wrong way in view,
+// but the turns of parts, which are settled beforehand.
 func (s *search) actions(v view, list []action) []action {
 	for _, i := range v.way {
 		list = s.puts(i, list)
@@ -141,30 +85,11 @@ func (s *search) actions(v view, list []action) []action {
 			list = append(list, action{deed: takeOff, cost: 1, strands: [ringSize]int32{i}})
 		}
 	}
-	list = s.turns(v, list)
 	for n, i := range v.way {
 		list = s.exchanges(i, v.way[:n], list)
 	}
 	for n, i := range v.way {
 		list = s.ringsOf(i, v.way[:n], list)
-	}
-	return list
-}
-
-// turns lists the turns of parts that give an end of the wrong way another
-// net; at first all turns, since what else is right depends on them.
-func (s *search) turns(v view, list []action) []action {
-	for n := range s.flips {
-		f := &s.flips[n]
-		if s.turned[n] || !s.mayTurn(n) {
-			continue
-		}
-		for i, spot := range f.spots {
-			if (len(s.trail) == 0 || spot == v.ends[0] || spot == v.ends[1]) && s.lab[f.from[i]] != s.lab[spot] {
-				list = append(list, action{deed: turnOver, cost: f.cost, to: int32(n)})
-				break
-			}
-		}
 	}
 	return list
 }

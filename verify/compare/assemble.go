@@ -58,9 +58,6 @@ func (s *scene) remedies(k *knot, actions []action) []remedy {
 	var list []remedy
 	for i := range actions {
 		a := &actions[i]
-		if a.deed == turnOver && a.cost == 0 {
-			continue
-		}
 		r := remedy{deed: a.deed}
 		if a.deed == turnOver {
 			r.suspect = &s.suspects[k.flips[a.to].suspect]

@@ -7,9 +7,10 @@ import (
 
 // Bounds of the search by feel.
 const (
-	feelWidth = 24
-	feelDepth = 40
-	feelWork  = 10_000_000
+	feelWidth    = 24
+	feelDepth    = 40
+	feelWork     = 1_000_000
+	feelPostures = 4
 )
 
 // A branch is one state of the search by feel.
@@ -21,11 +22,24 @@ type branch struct {
 }
 
 // feel looks for a small explanation where the search for the smallest gave
-// up: it follows the most promising states only, a fixed number at each depth.
+// up: it follows the most promising states only, a fixed number at each depth,
+// from each of the most promising choices of turns.
 func (s *search) feel() {
-	s.work = feelWork
-	level := []branch{{}}
 	best := noLimit
+	for _, p := range first(s.postures(), feelPostures) {
+		s.strike(p)
+		s.work = feelWork
+		best = s.feelFrom(p.cost, best)
+		s.relax(p)
+	}
+}
+
+func first[T any](list []T, n int) []T { return list[:min(n, len(list))] }
+
+// feelFrom does so from one choice of turns. It gives the least total found so
+// far.
+func (s *search) feelFrom(cost, best int) int {
+	level := []branch{{cost: cost}}
 	for depth := 0; depth < feelDepth && len(level) > 0; depth++ {
 		var next []branch
 		met := make(map[uint64]bool)
@@ -54,6 +68,7 @@ func (s *search) feel() {
 			}
 		}
 	}
+	return best
 }
 
 // hack unties the knot joint by joint, as they come, where it is too great for
@@ -101,7 +116,7 @@ func (s *search) branches(b branch, v view, met map[uint64]bool, list []branch) 
 				key:   key,
 			})
 		}
-		s.revert(&a, &l)
+		s.revert(&l)
 	}
 	return list
 }
@@ -114,6 +129,6 @@ func (s *search) replay(trail []action, f func()) {
 	}
 	f()
 	for i := len(trail) - 1; i >= 0; i-- {
-		s.revert(&trail[i], &levels[i])
+		s.revert(&levels[i])
 	}
 }

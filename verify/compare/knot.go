@@ -29,8 +29,7 @@ type strand struct {
 type flip struct {
 	spots   []int32
 	from    []int32 // the spot whose label each takes
-	cost    int
-	two     bool // parts
+	two     bool    // parts
 	suspect int32
 }
 
@@ -93,10 +92,7 @@ func (c *tier) tie(joints []int32) *knot {
 	slices.Sort(mine)
 	for _, i := range slices.Compact(mine) {
 		s := &c.suspects[i]
-		f := flip{suspect: i, cost: 1, two: s.parts[1] >= 0}
-		if s.free {
-			f.cost = 0
-		}
+		f := flip{suspect: i, two: s.parts[1] >= 0}
 		for n, x := range s.conductors {
 			f.spots = append(f.spots, spot(x))
 			f.from = append(f.from, spot(s.from[n]))

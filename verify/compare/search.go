@@ -16,10 +16,9 @@ import (
 // A search is the state of the search in one knot.
 type search struct {
 	*knot
-	now    []strand // as the actions so far have left them; an end of gone is a joint taken off
-	lab    []int32  // labels likewise
-	turned []bool   // by flip: whether a part of it has been turned
-	trail  []action
+	now   []strand // as the actions so far have left them; an end of gone is a joint taken off
+	lab   []int32  // labels likewise
+	trail []action
 
 	limit  int // actions and missing joints allowed
 	work   int // steps that may still be taken
@@ -106,10 +105,17 @@ func (k *knot) untie(work int) answer {
 func (k *knot) untieWithin(limit, work int) answer {
 	s := newSearch(k)
 	s.work = work
-	s.limit = s.least(s.view())
-	for ; s.limit <= limit; s.limit++ {
-		clear(s.seen)
-		s.step(0, 0)
+	postures := s.postures()
+	for s.limit = postures[0].least; s.limit <= limit; s.limit++ {
+		for _, p := range postures {
+			if p.least > s.limit {
+				break
+			}
+			clear(s.seen)
+			s.strike(p)
+			s.step(0, p.cost)
+			s.relax(p)
+		}
 		if len(s.found) > 0 || s.spent() {
 			break
 		}
@@ -140,8 +146,7 @@ func (a *answer) take(s *search) {
 func newSearch(k *knot) *search {
 	s := &search{
 		knot: k, now: slices.Clone(k.strands), lab: slices.Clone(k.label),
-		turned: make([]bool, len(k.flips)),
-		seen:   make(map[uint64]int), keys: make(map[uint64]int),
+		seen: make(map[uint64]int), keys: make(map[uint64]int),
 		levels: make([]level, deepestSearch+1),
 	}
 	s.scratch.make(len(k.label), len(k.strands), len(k.labels))
@@ -180,7 +185,7 @@ func (s *search) step(depth, cost int) {
 		}
 		s.apply(a, l)
 		s.step(depth+1, cost+a.cost)
-		s.revert(a, l)
+		s.revert(l)
 	}
 }
 
@@ -192,16 +197,9 @@ func (s *search) least(v view) int {
 	if !v.wrong {
 		return v.missing
 	}
-	turning, free := 0, v.elsewhere > 0 // conductors that turns may put right
-	for i := range s.flips {
-		if !s.turned[i] {
-			turning += len(s.flips[i].spots)
-			free = free || s.flips[i].cost == 0
-		}
-	}
-	saved := min(v.missing-v.elsewhere, v.loose+turning)
-	need := (max(saved-turning, v.units-v.elsewhere) + ringSize - 1) / ringSize
-	if need == 0 && !free {
+	saved := min(v.missing-v.elsewhere, v.savings)
+	need := (max(saved, v.units-v.elsewhere) + ringSize - 1) / ringSize
+	if need == 0 && v.elsewhere == 0 {
 		need = 1
 	}
 	return v.missing - saved + need

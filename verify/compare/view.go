@@ -10,6 +10,7 @@ type view struct {
 	missing   int      // pieces of nets beyond the first of each, wrong joints counted as joining
 	elsewhere int      // of these, lumps elsewhere that nothing here is joined to
 	loose     int      // strands that have a part in joining different nets
+	savings   int      // pieces here that strands could join if they were put elsewhere
 	units     int      // places that must each be parted, apart from what a turn may put right
 }
 
@@ -30,8 +31,10 @@ type scratch struct {
 	mixed      []bool      // by piece: several nets are in it
 	masks      [][2]uint64 // by strand: labels near each end, without that strand
 	isLoose    []bool      // by strand: it has a part in joining different nets
-	way        []int32
-	list       []int32
+	way, list  []int32
+	lists      [2][]int32
+	reach      []int // by label: strands that could join one more piece of it
+	apart      []int // by label: lumps elsewhere that nothing here is joined to
 }
 
 func (t *scratch) make(spots, strands, labels int) {
@@ -44,6 +47,8 @@ func (t *scratch) make(spots, strands, labels int) {
 	t.piece = newSets(spots)
 	t.mark = make([]int32, spots)
 	t.pieces = make([]int, labels)
+	t.reach = make([]int, labels)
+	t.apart = make([]int, labels)
 	t.spotOf = make([]int32, labels)
 	t.spotAfter = make([]int32, spots)
 	t.netOfPiece = make([]int32, spots)
@@ -61,7 +66,7 @@ func (s *search) view() view {
 	v.missing = s.missing()
 	v.elsewhere = s.elsewhere()
 	if v.wrong {
-		v.loose = s.findLoose()
+		v.loose, v.savings = s.findLoose()
 		v.units = s.countUnits()
 	}
 	return v
@@ -147,22 +152,13 @@ func (s *search) other(strand, x int32) int32 {
 
 // countUnits counts joints between spots of different nets, and sets of
 // unlabelled spots between different nets: no two of them share a strand, so
-// each needs a strand of its own put elsewhere. What a part that may be turned
-// is joined to is left out.
+// each needs a strand of its own put elsewhere.
 func (s *search) countUnits() int {
-	clear(s.mixed)
-	for i := range s.flips {
-		if !s.turned[i] {
-			for _, spot := range s.flips[i].spots {
-				s.mixed[spot] = true
-			}
-		}
-	}
 	units := 0
 	fill(s.piece, -1)
 	for i := range s.now {
 		e := &s.now[i]
-		if e.ends[0] == gone || s.mixed[e.ends[0]] || s.mixed[e.ends[1]] {
+		if e.ends[0] == gone {
 			continue
 		}
 		a, b := s.lab[e.ends[0]], s.lab[e.ends[1]]
@@ -173,10 +169,11 @@ func (s *search) countUnits() int {
 			units++
 		}
 	}
+	const several = -2
 	fill(s.netOfPiece, -1)
 	for i := range s.now {
 		e := &s.now[i]
-		if e.ends[0] == gone || s.mixed[e.ends[0]] || s.mixed[e.ends[1]] {
+		if e.ends[0] == gone {
 			continue
 		}
 		x, label := e.ends[0], s.lab[e.ends[1]]
@@ -190,9 +187,9 @@ func (s *search) countUnits() int {
 		switch s.netOfPiece[piece] {
 		case -1:
 			s.netOfPiece[piece] = label
-		case label, -2:
+		case label, several:
 		default:
-			s.netOfPiece[piece] = -2
+			s.netOfPiece[piece] = several
 			units++
 		}
 	}
@@ -234,9 +231,11 @@ func (s *search) missing() int {
 
 // elsewhere counts the lumps elsewhere that nothing here is joined to.
 func (s *search) elsewhere() int {
+	clear(s.apart)
 	n := 0
 	for spot := len(s.lab) - 1; spot >= 0 && s.at[spot] < 0; spot-- {
-		if s.head[spot] < 0 && (s.waived == nil || !s.waived[s.lab[spot]]) {
+		if label := s.lab[spot]; s.head[spot] < 0 && (s.waived == nil || !s.waived[label]) {
+			s.apart[label]++
 			n++
 		}
 	}
@@ -291,22 +290,41 @@ func (s *search) nearLabels(spot, without int32, list []int32) ([]int32, uint64)
 }
 
 // findLoose finds the strands that have a part in joining different nets, and
-// what is near each of their ends.
-func (s *search) findLoose() int {
-	n := 0
+// what is near each of their ends. It counts, label by label, those that could
+// join one more piece of the net, and gives the most that could be joined so.
+func (s *search) findLoose() (loose, savings int) {
+	clear(s.reach)
 	for i := range s.now {
 		e := &s.now[i]
 		s.isLoose[i] = false
 		if e.ends[0] == gone {
 			continue
 		}
-		_, a := s.nearLabels(e.ends[0], int32(i), s.list[:0])
-		_, b := s.nearLabels(e.ends[1], int32(i), s.list[:0])
-		s.masks[i] = [2]uint64{a, b}
-		if a != 0 && b != 0 && (a != b || a&(a-1) != 0) {
-			s.isLoose[i] = true
-			n++
+		var lists [2][]int32
+		lists[0], s.masks[i][0] = s.nearLabels(e.ends[0], int32(i), s.lists[0][:0])
+		lists[1], s.masks[i][1] = s.nearLabels(e.ends[1], int32(i), s.lists[1][:0])
+		s.lists = lists
+		a, b := s.masks[i][0], s.masks[i][1]
+		if a == 0 || b == 0 || a == b && a&(a-1) == 0 {
+			continue
+		}
+		s.isLoose[i] = true
+		loose++
+		for side := range 2 {
+			if e.stuck[1-side] {
+				continue // it cannot join anything else to what is near this end
+			}
+			for _, label := range lists[side] {
+				if side == 0 || e.stuck[0] || !slices.Contains(lists[0], label) {
+					s.reach[label]++
+				}
+			}
 		}
 	}
-	return n
+	for label, n := range s.reach {
+		if s.waived == nil || !s.waived[label] {
+			savings += min(n, max(0, s.pieces[label]-s.apart[label]-1))
+		}
+	}
+	return loose, savings
 }

@@ -10,6 +10,7 @@ const (
 	takeOffWeight  = 110
 	turnWeight     = 120
 	twoPartsWeight = 140
+	socketWeight   = 220
 	exchangeWeight = 150
 	ringWeight     = 300
 	legWeight      = 15 // more, for each leg
@@ -30,11 +31,11 @@ func (s *search) weight(a *action) int {
 		w = ringWeight
 	case turnOver:
 		f := &s.flips[a.to]
-		if f.cost == 0 {
-			return 0
-		}
-		if f.two {
+		switch {
+		case f.two:
 			return twoPartsWeight
+		case len(f.spots) > 2:
+			return socketWeight // where a lead or two explain as much, it was those
 		}
 		return turnWeight
 	}
