@@ -125,9 +125,16 @@ func (a *account) count(v *verdict) {
 		}
 	}
 	sleepers := make([]int, a.labels)
-	for x, label := range a.base {
-		if label != means && a.label[x] == means {
-			sleepers[label]++
+	for i := range a.parts {
+		if !a.asleep[i] {
+			continue
+		}
+		var seen []int32
+		for _, point := range a.parts[i].points {
+			if c := a.of[point]; a.base[c] != means && !slices.Contains(seen, c) {
+				seen = append(seen, c)
+				sleepers[a.base[c]]++
+			}
 		}
 	}
 	for label := range int32(a.nets) {
