@@ -73,7 +73,7 @@ func (b *bench) settled(m manner) (*account, bool) {
 // Bounds of all searches, in steps through joints and conductors.
 const (
 	allWork     = 30_000_000 // to untie knots
-	furtherWork = 6_000_000  // to try turning more parts
+	furtherWork = 2_000_000  // to try turning more parts
 	glanceWork  = 60_000     // for one knot in such a try
 	pairWork    = 200_000    // for a pair of knots
 	layWork     = 40         // what it takes to lay out and contract one conductor or joint
