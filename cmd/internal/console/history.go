@@ -45,7 +45,7 @@ func HistoryFile(env func(string) string) string {
 // it: the editor would write its file readable for all, and lose a statement
 // that was recalled and carried on over several lines.
 type history struct {
-	path    string // empty keeps it for this session only
+	path    string // empty keeps it for as long as the console is open
 	entries []string
 }
 

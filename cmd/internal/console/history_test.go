@@ -74,7 +74,7 @@ func TestHistoryOff(t *testing.T) {
 		t.Fatal(err)
 	}
 	if err := h.add("a"); err != nil || len(h.entries) != 1 {
-		t.Errorf("not kept for this session: %v", err)
+		t.Errorf("not kept while the console is open: %v", err)
 	}
 }
 

@@ -19,7 +19,7 @@ func sessionQueries() []query {
 			example: "undo", scope: atPrompt, run: doUndo,
 		},
 		{
-			name: "history", line: "what was typed in this session",
+			name: "history", line: "what was typed since the shell was opened",
 			text:    "Lines that were refused are among them, so that nothing typed is lost. The up key brings back earlier sessions as well.",
 			example: "history", scope: atPrompt, run: askHistory,
 		},

@@ -26,7 +26,7 @@ type Session struct {
 	file   *lang.File
 	book   *netlist.Book
 	gone   bool     // the file was removed or renamed, and is not back yet
-	typed  []string // lines typed in this session, those that were refused among them
+	typed  []string // lines typed since it was opened, those that were refused among them
 
 	// pending are the earlier lines of a statement in braces that is being
 	// typed, for completion.
