@@ -184,9 +184,12 @@ func (c *command) complete() *usage {
 		return &usage{message: "--write, --differences and --check are three different things to do: give one"}
 	case c.name == "tidy" || c.name == "demo" || c.name == "help":
 		return nil
-	case len(c.files) == 0 && !shell.NeedsNotebook(c.name):
+	case len(c.files) == 0 && !shell.NeedsNotebook(c.name, c.words):
 		return nil
 	case len(c.files) == 0:
+		if u := c.aboutNothing(); u != nil {
+			return u
+		}
 		mend := "a notebook's name ends in .buzzout; another name goes after two dashes: buzzout " + c.name + " -- NAME"
 		return &usage{"which notebook? " + c.name + " needs one", mend}
 	}
@@ -200,6 +203,21 @@ func (c *command) complete() *usage {
 		return &usage{message: "standard input can be read once"}
 	}
 	return nil
+}
+
+// aboutNothing tells of a word that about does not know without a notebook; nil
+// where that is not what is wrong.
+func (c *command) aboutNothing() *usage {
+	if c.name != "about" || len(c.words) != 1 {
+		return nil
+	}
+	word := shell.Visible(c.words[0])
+	u := &usage{"no kind of part that comes with the tool is called " + word + "; for parts, nets and terminals about needs a notebook",
+		"as in: buzzout about " + word + " FILE.buzzout"}
+	if near := shell.Nearest(c.words[0], shell.KindNames()); near != "" {
+		u.mend = "nearest name: " + near
+	}
+	return u
 }
 
 // misplaced tells of a flag that the command does not take.

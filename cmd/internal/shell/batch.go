@@ -8,6 +8,7 @@ import (
 	"buzzout/cmd/internal/notebook"
 	"buzzout/lang"
 	"buzzout/lang/diag"
+	"buzzout/netlist/parts"
 )
 
 // Ask is Exec without a prompt and without writing: a fact holds for the
@@ -83,11 +84,19 @@ func Queries() []string {
 }
 
 // NeedsNotebook reports whether a query's answer hangs on a notebook. The
-// others can be asked without one.
-func NeedsNotebook(name string) bool {
+// others can be asked without one; so can about, of a kind that comes with the
+// tool and of a word that help knows.
+func NeedsNotebook(name string, words []string) bool {
 	q := findQuery(name)
+	if q != nil && q.name == "about" && len(words) == 1 {
+		_, kind := parts.Builtin().Kind(words[0])
+		return !kind && findTopic(words[0]) == nil
+	}
 	return q == nil || !q.bare
 }
+
+// KindNames are the kinds of part that come with the tool.
+func KindNames() []string { return parts.Builtin().Names() }
 
 // IsLocked reports whether an error of Open says that another shell has the
 // notebook.

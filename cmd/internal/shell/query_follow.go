@@ -60,13 +60,13 @@ type followAnswer struct {
 // askFollow reads "follow FROM [TO] [with …]". A part alone is its tip, where
 // it has one: follow J1.
 func askFollow(s *Session, a *asked) (answer, *diag.Diagnostic) {
-	from, wrong := s.sourceAsked(a)
+	from, wrong := s.tipAsked(a, 0)
 	if wrong != nil {
 		return nil, wrong
 	}
 	to, at := netlist.NoTerminal, 1
 	if len(a.words) > 1 && lang.Fold(a.word(1)) != "with" {
-		if to, wrong = s.terminalAsked(a, 1); wrong != nil {
+		if to, wrong = s.tipAsked(a, 1); wrong != nil {
 			return nil, wrong
 		}
 		at = 2
@@ -115,14 +115,15 @@ func askFollow(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	return found, nil
 }
 
-// sourceAsked is where the signal is fed in: a terminal, or a part with a tip.
-func (s *Session) sourceAsked(a *asked) (netlist.TerminalID, *diag.Diagnostic) {
-	if p := s.book.Part(a.word(0)); p != nil {
+// tipAsked is where a signal is fed in or taken out: a terminal, or a part with
+// a tip.
+func (s *Session) tipAsked(a *asked, i int) (netlist.TerminalID, *diag.Diagnostic) {
+	if p := s.book.Part(a.word(i)); p != nil {
 		if tip, _ := p.Kind.Find("tip"); len(tip) == 1 {
 			return p.Terminals[tip[0]], nil
 		}
 	}
-	return s.terminalAsked(a, 0)
+	return s.terminalAsked(a, i)
 }
 
 func (s *Session) nameOrNone(t netlist.TerminalID) string {
