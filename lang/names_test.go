@@ -52,6 +52,30 @@ func TestNearest(t *testing.T) {
 	if got, _ := Nearest("ab", []string{"cd", "ac", "ad"}); got != "ac" {
 		t.Errorf("of equally near names the first is wanted, not %q", got)
 	}
+	for _, c := range []struct {
+		name, among, want string
+	}{
+		{"ecc38", "ecc88 ecc83", "ecc83"}, // a swap is nearer than another letter
+		{"ecc38", "ecc88 ecc82", "ecc88"},
+		{"badc", "abcd bad", "bad"}, // two swaps are two slips
+		{"R5", "R6 C5", "C5"},       // other digits in a name of two characters
+		{"R5", "R6 R", ""},
+		{"R55", "R56", "R56"},
+		{"5R", "R5", "R5"},
+		{"a1", "a b1", "b1"},
+	} {
+		if got, _ := Nearest(c.name, strings.Fields(c.among)); got != c.want {
+			t.Errorf("%s among %s: %q, want %q", c.name, c.among, got, c.want)
+		}
+	}
+	// The most swaps that there can be are as many slips, and not one less.
+	var a, b []rune
+	for r := 'a'; len(a) < longestGuess; r += 2 {
+		a, b = append(a, r, r+1), append(b, r+1, r)
+	}
+	if d := distance(slips(a, b)); d != longestGuess/2 {
+		t.Errorf("%d swaps count as %d", longestGuess/2, d)
+	}
 }
 
 func TestDistance(t *testing.T) {
@@ -59,10 +83,10 @@ func TestDistance(t *testing.T) {
 		a, b string
 		want int
 	}{{"", "", 0}, {"a", "", 1}, {"ab", "ba", 1}, {"abc", "abc", 0}, {"abc", "acb", 1}, {"kitten", "sitting", 3}, {"ca", "abc", 3}, {"µF", "uF", 1}} {
-		if got := distance([]rune(c.a), []rune(c.b)); got != c.want {
+		if got := distance(slips([]rune(c.a), []rune(c.b))); got != c.want {
 			t.Errorf("%q to %q: %d, want %d", c.a, c.b, got, c.want)
 		}
-		if got := distance([]rune(c.b), []rune(c.a)); got != c.want {
+		if got := distance(slips([]rune(c.b), []rune(c.a))); got != c.want {
 			t.Errorf("%q to %q: %d, want %d", c.b, c.a, got, c.want)
 		}
 	}

@@ -33,7 +33,7 @@ func (l *Library) ForPart(p *lang.Part) Instance {
 	var in Instance
 	e := l.find(lang.Fold(p.Kind.Text))
 	if e == nil {
-		in.Mistakes = []diag.Diagnostic{unknownKind(p.Kind, l)}
+		in.Mistakes = []diag.Diagnostic{l.unknownKindOf(p)}
 		return in
 	}
 	e.read()

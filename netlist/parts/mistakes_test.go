@@ -50,6 +50,26 @@ func one(t testing.TB, text string) Instance {
 	return Instance{}
 }
 
+// A line whose figure stands before its kind is given back in the right order,
+// and that one can be read.
+func TestTheKindComesFirst(t *testing.T) {
+	for text, want := range map[string]string{
+		`part R5 100k resistor`:                   `part R5 resistor 100k`,
+		`part R1, R2 100k resistor 1W "the load"`: `part R1, R2 resistor 100k 1W "the load"`,
+		`part R3..R5 1k RESISTOR`:                 `part R3..R5 RESISTOR 1k`,
+		`part P1 1M pot log`:                      `part P1 pot 1M log`,
+	} {
+		_, _, mistakes := readBook(t, text)
+		if len(mistakes) != 1 || len(mistakes[0].Mend) != 1 || mistakes[0].Mend[0] != "type it as: "+want {
+			t.Errorf("%s: %v, want %s", text, mistakes, want)
+			continue
+		}
+		if _, _, mistakes = readBook(t, want); len(mistakes) > 0 {
+			t.Errorf("%s: %s", want, tell(mistakes[0]))
+		}
+	}
+}
+
 // TestMistakes: each text costs the mistakes given, and no more. One cause is
 // one mistake, however many lines it spoils.
 func TestMistakes(t *testing.T) {
@@ -59,6 +79,11 @@ func TestMistakes(t *testing.T) {
 	}{
 		// names
 		{"unknown kind", "part V1 ecx83", "1:9 unknown-name there is no kind of part called ecx83 (ecc83)"},
+		{"unknown kind with letters swapped", "part V1 ecc38", "1:9 unknown-name there is no kind of part called ecc38 (ecc83)"},
+		{"figure before the kind", "part R5 100k resistor", "1:9 unknown-name 100k stands where the kind of part belongs: the kind comes first, then its figures"},
+		{"mistyped figure before the kind", "part R5 100kk resistor", "1:9 unknown-name 100kk stands where the kind of part belongs: the kind comes first, then its figures"},
+		{"figure and no kind", "part R5 100k", "1:9 unknown-name 100k is a figure, and the line does not say what kind of part it is of"},
+		{"valve that looks like a figure", "part V1 6v7", "1:9 unknown-name there is no kind of part called 6v7 (6v4)"},
 		{"unknown like", "kind x { like resitor; terminals 3 }", "1:15 unknown-name there is no kind of part called resitor (resistor)"},
 		{"unknown like in a part", "part R1 resistor 1k { like potentiometr }", "1:28 unknown-name there is no kind of part called potentiometr (potentiometer)"},
 		{"unknown terminal", "kind x { terminals anode cathode; diode anode catode }", "1:47 unknown-name x has no terminal catode (cathode)"},
