@@ -130,5 +130,8 @@ func (n *Network) bounds(p, q int32) (low, high float64, moved bool) {
 
 // differ says that two readings are not the same but for rounding.
 func differ(a, b float64) bool {
-	return a != b && math.Abs(a-b) > 1e-9*(math.Abs(a)+math.Abs(b))
+	if math.IsInf(a, 1) || math.IsInf(b, 1) {
+		return a != b
+	}
+	return math.Abs(a-b) > 1e-9*(a+b)
 }

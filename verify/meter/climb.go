@@ -21,6 +21,9 @@ const (
 	leastClimb = 0.05
 )
 
+// Climbs says that a reading climbs while a capacitor charges.
+func (n *Network) Climbs(pr *ohms.Probe) bool { return len(n.climbs(pr)) > 0 }
+
 // climbs finds the capacitors that make a reading climb. The meter drives a
 // current through the circuit and so does not load the capacitor itself: it
 // charges through what lies across it. Where nothing does, the meter charges

@@ -146,36 +146,52 @@ func (n *Network) movedWipers(pr *ohms.Probe) []Track {
 	return list
 }
 
-// A Factor is one thing that may be other than taken, with its standard
-// deviation, and what it does to the logarithm of a reading.
+// A Factor is one thing that may be other than taken, and what it does to the
+// logarithm of a reading.
 type Factor struct {
-	Piece  int     // an index in Pieces; of a track its Below
+	// Number tells factors apart: the index in Pieces of what has the value; of
+	// a track its Below for the ohms of the whole, its Above for the place of
+	// the wiper.
+	Number int
 	Effect float64 // on the logarithm of the reading, for one standard deviation
 }
 
-// Factors are what makes a reading uncertain: the parts' values, and wipers
-// whose place is open. pr is of the nominal network.
-func (n *Network) Factors(pr *ohms.Probe) []Factor {
-	if math.IsInf(pr.Ohms, 1) || pr.Ohms == 0 {
-		return nil
-	}
-	var list []Factor
-	whole := make(map[int]bool, 2*len(n.Tracks))
-	for i := range n.Tracks {
-		t := &n.Tracks[i]
-		whole[t.Below], whole[t.Above] = true, true
-		i1, i2 := pr.Current(t.Below), pr.Current(t.Above)
-		if s := pr.Share(t.Below) + pr.Share(t.Above); s > 0 {
-			list = append(list, Factor{t.Below, s * t.Spread})
-		}
-		if moves := (i1*i1 - i2*i2) * t.Ohms / pr.Ohms; moves != 0 && !t.sure() {
-			list = append(list, Factor{t.Below, moves * (t.ShareHigh - t.ShareLow) / (2 * math.Sqrt(3))})
-		}
+// leastEffect is the share below which a piece does not make a reading any
+// less certain.
+const leastEffect = 1e-5
+
+// Factors adds to a list what makes a reading uncertain: the parts' values,
+// and wipers whose place is open. currents are those of an ampere through the
+// probes, by piece, in this network or in a changed one.
+func (n *Network) Factors(into []Factor, reading float64, currents []float64) []Factor {
+	if math.IsInf(reading, 1) || reading == 0 {
+		return into
 	}
 	for i := range n.Pieces {
-		if s := pr.Share(i); s > 0 && !whole[i] && n.Pieces[i].Spread > 0 {
-			list = append(list, Factor{i, s * n.Pieces[i].Spread})
+		p := &n.Pieces[i]
+		if current := currents[i]; current*current*p.Ohms > leastEffect*reading && p.Nature != TrackBelow && p.Nature != TrackAbove && p.Spread > 0 {
+			into = append(into, Factor{i, current * current * p.Ohms / reading * p.Spread})
 		}
+	}
+	for i := range n.Tracks {
+		t := &n.Tracks[i]
+		below, above := currents[t.Below]*currents[t.Below], currents[t.Above]*currents[t.Above]
+		if (below+above)*t.Ohms <= leastEffect*reading {
+			continue
+		}
+		into = append(into, Factor{t.Below, (below*t.Share + above*(1-t.Share)) * t.Ohms / reading * t.Spread})
+		if !t.sure() {
+			into = append(into, Factor{t.Above, (below - above) * t.Ohms / reading * (t.ShareHigh - t.ShareLow) / (2 * math.Sqrt(3))})
+		}
+	}
+	return into
+}
+
+// Currents is how much of an ampere through the probe goes through each piece.
+func (n *Network) Currents(pr *ohms.Probe) []float64 {
+	list := make([]float64, len(n.Pieces))
+	for i := range list {
+		list[i] = pr.Current(i)
 	}
 	return list
 }
@@ -186,7 +202,7 @@ func (n *Network) likely(e *Expectation, pr *ohms.Probe) (low, high float64) {
 		return e.Low, e.High
 	}
 	variance := 0.0
-	for _, f := range n.Factors(pr) {
+	for _, f := range n.Factors(nil, pr.Ohms, n.Currents(pr)) {
 		variance += f.Effect * f.Effect
 	}
 	wide := math.Exp(2 * math.Sqrt(variance))

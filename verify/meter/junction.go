@@ -32,7 +32,7 @@ func (n *Network) directions(pr *ohms.Probe) (forward, reversed Direction) {
 		d := Direction{Driven: pr.Ohms, Low: pr.Ohms}
 		return d, d
 	}
-	return n.direction(pr.P, pr.Q), n.direction(pr.Q, pr.P)
+	return n.Direction(pr.P, pr.Q), n.Direction(pr.Q, pr.P)
 }
 
 // Drives are the junctions that a meter with its red probe on p and its black
@@ -44,8 +44,10 @@ func (n *Network) Drives(p, q int32) []int {
 	return n.conducting(p, q)
 }
 
-func (n *Network) direction(p, q int32) Direction {
-	on := n.conducting(p, q)
+// Direction is a reading between two conductors, the red probe on p, as far as
+// junctions have a part in it.
+func (n *Network) Direction(p, q int32) Direction {
+	on := n.Drives(p, q)
 	d := Direction{Driven: n.circuit.Between(p, q)}
 	for _, i := range on {
 		d.Junctions = append(d.Junctions, n.Junctions[i])
@@ -75,7 +77,10 @@ func (n *Network) conducting(p, q int32) []int {
 	var on []int
 	turnedOff := make([]bool, len(n.Junctions))
 	for range 2*len(n.Junctions) + 2 {
-		c := n.circuit.Changed(n.junctionsOn(on, junctionOhms))
+		c := n.circuit
+		if len(on) > 0 {
+			c = c.Changed(n.junctionsOn(on, junctionOhms))
+		}
 		v := newVoltages(c, p, q)
 		before := len(on)
 		kept := on[:0]

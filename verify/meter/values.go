@@ -15,7 +15,8 @@ type Basis uint8
 
 // The bases, the surest first.
 const (
-	Stated   Basis = iota // on the part's line, in its kind, or measured at the bench
+	Stated   Basis = iota // on the part's line or in its kind, or told at the bench
+	Measured              // taken from a reading, because nobody told it: see Network.Take
 	Derived               // from stated figures by a rule of the trade, told beside the rule
 	Supposed              // from memory: a wide band
 	Unknown               // nobody has told it; the bounds are those of anything of that sort

@@ -73,6 +73,9 @@ func TestUpdatesAgreeWithFractions(t *testing.T) {
 		}
 		ch := someChange(r, points, branches)
 		u := c.Update(ch)
+		if r.IntN(2) == 0 {
+			u.Spread()
+		}
 		if u.plain != nil {
 			plain++
 		} else {
@@ -91,6 +94,17 @@ func TestUpdatesAgreeWithFractions(t *testing.T) {
 				got := u.Between(c.Probe(origin(p), origin(q)), p, q)
 				if math.IsInf(got, 1) != math.IsInf(want, 1) || math.Abs(got-want) > 1e-6*want+1e-7 {
 					t.Fatalf("trial %d: %d to %d reads %v, in fractions %v\n%v\n%+v", trial, p, q, got, want, branches, ch)
+				}
+				if pr := c.Probe(origin(p), origin(q)); !u.Touches(pr, p, q) && !near(got, pr.Ohms, 1e-9) {
+					t.Fatalf("trial %d: %d to %d is said not to be touched, and reads %v for %v\n%v\n%+v", trial, p, q, got, pr.Ohms, branches, ch)
+				}
+				currents := make([]float64, len(branches))
+				u.Currents(c.Probe(origin(p), origin(q)), p, q, currents)
+				probe := after.Probe(p, q)
+				for i, got := range currents {
+					if want := probe.Current(i); math.Abs(got-want) > 1e-5 {
+						t.Fatalf("trial %d: %d to %d sends %v through branch %d, anew %v\n%v\n%+v", trial, p, q, got, i, want, branches, ch)
+					}
 				}
 				if again := after.Between(p, q); !near(again, want, 1e-9) {
 					t.Fatalf("trial %d: factored anew %v, in fractions %v", trial, again, want)

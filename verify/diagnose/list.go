@@ -1,0 +1,362 @@
+package diagnose
+
+import (
+	"slices"
+
+	"buzzout/netlist"
+	"buzzout/netlist/parts"
+	"buzzout/verify/meter"
+)
+
+// listMisplacements lists single leads and legs on the neighbouring place: there
+// are many, and they are asked only where the more usual faults do not fit.
+func listMisplacements(v *view, known map[netlist.TerminalID]bool) []*Fault {
+	l := &lister{v: v, known: known, near: neighbouringPlaces(v.n.Book)}
+	l.misplacements()
+	return l.list
+}
+
+// A lister lists the single faults that a wiring can have.
+type lister struct {
+	v     *view
+	known map[netlist.TerminalID]bool // comparison has found something there
+	near  [][2]netlist.TerminalID     // neighbouring places
+	leads [][2]netlist.TerminalID     // ends of windings that may be taken for each other
+	list  []*Fault
+}
+
+// listFaults lists them in the order of parts, joints, places and controls.
+func listFaults(v *view, known map[netlist.TerminalID]bool) []*Fault {
+	l := &lister{v: v, known: known, near: neighbouringPlaces(v.n.Book), leads: leadPairs(v.n)}
+	l.pieces()
+	l.wholeParts()
+	l.shorts()
+	l.joints()
+	l.contacts()
+	l.settings()
+	l.bridges()
+	l.exchanges()
+	return l.list
+}
+
+func (l *lister) add(f Fault) {
+	if f.Odds == 0 {
+		f.Odds = oddsOf(f.Kind, f.Slip)
+	}
+	for _, t := range f.Terminals() {
+		if l.known[t] {
+			f.Odds *= oddsKnown
+			break
+		}
+	}
+	l.list = append(l.list, &f)
+}
+
+// Terminals are those that a fault is at.
+func (f *Fault) Terminals() []netlist.TerminalID {
+	switch f.Kind {
+	case OpenPart, MissingPart, LiftedWiper, WrongValue:
+		return []netlist.TerminalID{f.Piece.A, f.Piece.B}
+	case Exchanged:
+		return []netlist.TerminalID{f.A, f.B, f.C, f.D}
+	case Misplaced:
+		return []netlist.TerminalID{f.A, f.B, f.C}
+	case WrongSetting, Unlisted:
+		return nil
+	}
+	return []netlist.TerminalID{f.A, f.B}
+}
+
+// pieces lists what can be wrong inside what has a resistance.
+func (l *lister) pieces() {
+	n := l.v.n
+	for i := range n.Pieces {
+		p := n.Pieces[i]
+		if p.Out {
+			continue
+		}
+		at := Fault{Part: p.Part, Piece: p, A: p.A, B: p.B}
+		with := func(k Kind) Fault { f := at; f.Kind = k; return f }
+		open := with(OpenPart)
+		switch p.Nature {
+		case meter.Fuse, meter.Lamp:
+			open.Odds = oddsFuse
+		case meter.Resistor:
+			l.values(at, p.Ohms, e12)
+			l.add(with(ShortPart))
+		case meter.TrackBelow:
+			l.values(at, p.Ohms+n.Pieces[i+1].Ohms, trackValues)
+			l.add(with(LiftedWiper))
+		case meter.Winding, meter.Coil:
+			l.add(with(ShortPart))
+		}
+		l.add(open)
+	}
+}
+
+// values lists the slips that lead to another value.
+func (l *lister) values(at Fault, ohms float64, series []float64) {
+	if ohms <= 0 || at.Piece.Basis == meter.Unknown || at.Piece.Basis == meter.Measured {
+		return
+	}
+	below, above := neighbours(series, ohms, at.Piece.Tolerance)
+	for _, s := range []struct {
+		slip  Slip
+		value float64
+	}{{DecadeUp, ohms * 10}, {DecadeDown, ohms / 10}, {NextUp, above}, {NextDown, below}} {
+		f := at
+		f.Kind, f.Slip, f.Value = WrongValue, s.slip, s.value
+		l.add(f)
+	}
+}
+
+// wholeParts lists parts of two or three terminals that may be left out.
+func (l *lister) wholeParts() {
+	var last *netlist.Part
+	for _, p := range l.v.n.Pieces {
+		if p.Out || p.Part == last || len(p.Part.Kind.Terminals) > 3 || p.Part.Kind.Seat >= 0 {
+			continue
+		}
+		last = p.Part
+		l.add(Fault{Kind: MissingPart, Part: p.Part, Piece: p, A: p.A, B: p.B})
+	}
+}
+
+// shorts lists capacitors and diodes that may be a short.
+func (l *lister) shorts() {
+	for _, c := range l.v.n.Capacitors {
+		l.add(Fault{Kind: ShortPart, Part: c.Part, A: c.A, B: c.B})
+	}
+	for _, j := range l.v.n.Junctions {
+		l.add(Fault{Kind: ShortPart, Part: j.Part, A: j.Anode, B: j.Cathode})
+	}
+}
+
+// joints lists the joints of the bench; of a plan, every terminal of a net of
+// two or more.
+func (l *lister) joints() {
+	n := l.v.n
+	if n.Bench == nil {
+		for _, net := range n.Book.Nets {
+			if len(net.Members) < 2 {
+				continue
+			}
+			for i, m := range net.Members {
+				other := net.Members[0]
+				if i == 0 {
+					other = net.Members[1]
+				}
+				l.add(Fault{Kind: DryJoint, A: m.Terminal, B: other.Terminal})
+			}
+		}
+		return
+	}
+	for i := range n.Bench.Joints {
+		j := &n.Bench.Joints[i]
+		if j.Kind != netlist.Pad && j.Kind != netlist.Screen && j.A != j.B {
+			l.add(Fault{Kind: DryJoint, A: j.A, B: j.B, Joint: j})
+		}
+	}
+}
+
+// contacts lists closed contacts.
+func (l *lister) contacts() {
+	for i := range l.v.n.Harness.Joins {
+		if j := &l.v.n.Harness.Joins[i]; j.Kind == netlist.ByContact {
+			l.add(Fault{Kind: OpenContact, Part: j.Part, A: j.A, B: j.B, contact: j.Contact})
+		}
+	}
+}
+
+// settings lists controls that may stand elsewhere.
+func (l *lister) settings() {
+	n := l.v.n
+	for _, p := range n.Book.Parts {
+		for c := range p.Kind.Controls {
+			ref := netlist.ControlRef{Part: p, Control: c}
+			now, control := n.Setting.PositionOf(ref), &p.Kind.Controls[c]
+			if control.Turns {
+				if now.Known && (now.Turn == 0 || now.Turn == 1) {
+					l.add(Fault{Kind: WrongSetting, Part: p, Control: ref, Position: netlist.Position{Turn: 1 - now.Turn, Known: true}})
+				}
+				continue
+			}
+			for i := range control.Positions {
+				if i != now.Index && l.matters(p.Kind, c) {
+					l.add(Fault{Kind: WrongSetting, Part: p, Control: ref, Position: netlist.Position{Index: i, Known: true}})
+				}
+			}
+		}
+	}
+}
+
+// matters says that a control works something that an ohmmeter can see.
+func (l *lister) matters(k *parts.Kind, control int) bool {
+	if control == k.Seat {
+		return true
+	}
+	for i := range k.Contacts {
+		if k.Contacts[i].Control == control {
+			return true
+		}
+	}
+	return false
+}
+
+// bridges lists neighbouring places that are not one conductor.
+func (l *lister) bridges() {
+	for _, b := range l.near {
+		if l.v.n.Conductor(b[0]) != l.v.n.Conductor(b[1]) {
+			l.add(Fault{Kind: Bridge, A: b[0], B: b[1]})
+		}
+	}
+}
+
+// movable lists the joints at a place that may be put on a neighbouring one: a
+// leg or the end of a lead, with the terminal that comes along.
+func (l *lister) movable(at netlist.TerminalID) []*netlist.Joint {
+	var list []*netlist.Joint
+	n := l.v.n
+	for i := range n.Bench.Joints {
+		j := &n.Bench.Joints[i]
+		if (j.A == at || j.B == at) && j.A != j.B && (j.Kind == netlist.Leg || j.Kind == netlist.Wire || j.Kind == netlist.Solder) {
+			list = append(list, j)
+		}
+	}
+	return list
+}
+
+// exchanges lists pairs of leads or legs at neighbouring places.
+func (l *lister) exchanges() {
+	n := l.v.n
+	if n.Bench == nil {
+		l.plannedExchanges()
+		return
+	}
+	for _, b := range slices.Concat(l.near, l.leads) {
+		for _, j := range l.movable(b[0]) {
+			for _, k := range l.movable(b[1]) {
+				x, y := j.A+j.B-b[0], k.A+k.B-b[1]
+				if j == k || x == b[1] || y == b[0] || x == y || j.Kind != k.Kind && j.Kind != netlist.Solder && k.Kind != netlist.Solder {
+					continue
+				}
+				if n.Conductor(b[0]) == n.Conductor(b[1]) {
+					continue
+				}
+				l.add(Fault{Kind: Exchanged, A: x, B: b[0], C: y, D: b[1], Joint: j, other: k})
+			}
+		}
+	}
+}
+
+// plannedExchanges lists neighbouring terminals of the plan whose wires may be
+// exchanged.
+func (l *lister) plannedExchanges() {
+	for _, b := range slices.Concat(l.near, l.leads) {
+		x, y := l.otherOf(b[0]), l.otherOf(b[1])
+		if x != netlist.NoTerminal && y != netlist.NoTerminal && l.v.n.Conductor(b[0]) != l.v.n.Conductor(b[1]) {
+			l.add(Fault{Kind: Exchanged, A: b[0], B: x, C: b[1], D: y})
+		}
+	}
+}
+
+func (l *lister) otherOf(t netlist.TerminalID) netlist.TerminalID {
+	net := l.v.n.Book.Net(t)
+	if net == netlist.NoNet {
+		return netlist.NoTerminal
+	}
+	for _, m := range l.v.n.Book.Nets[net].Members {
+		if m.Terminal != t {
+			return m.Terminal
+		}
+	}
+	return netlist.NoTerminal
+}
+
+// misplacements lists leads and legs that may sit on the neighbouring place.
+func (l *lister) misplacements() {
+	n := l.v.n
+	if n.Bench == nil {
+		return
+	}
+	for _, b := range l.near {
+		if n.Conductor(b[0]) == n.Conductor(b[1]) {
+			continue
+		}
+		for side := range 2 {
+			here, there := b[side], b[1-side]
+			for _, j := range l.movable(here) {
+				if x := j.A + j.B - here; x != there {
+					l.add(Fault{Kind: Misplaced, A: x, B: here, C: there, Joint: j})
+				}
+			}
+		}
+	}
+}
+
+// neighbouringPlaces lists terminals that stand beside each other: pins in
+// their ring or row, tags in their order, and, of a part of three or four
+// terminals without either, every two.
+func neighbouringPlaces(b *netlist.Book) [][2]netlist.TerminalID {
+	var list [][2]netlist.TerminalID
+	for _, p := range b.Parts {
+		k := p.Kind
+		own := p.Terminals[:len(k.Terminals)]
+		before := len(list)
+		next := func(i, j int) { list = append(list, [2]netlist.TerminalID{own[i], own[j]}) }
+		for _, ring := range k.Rings {
+			for i := range ring {
+				if len(ring) > 2 || i > 0 {
+					next(ring[i], ring[(i+1)%len(ring)])
+				}
+			}
+		}
+		for _, row := range k.Rows {
+			for i := 1; i < len(row); i++ {
+				next(row[i-1], row[i])
+			}
+		}
+		if len(list) > before {
+			continue
+		}
+		for i := 1; i < len(own); i++ {
+			if k.Terminals[i-1].Tie && k.Terminals[i].Tie {
+				next(i-1, i)
+			}
+		}
+		if len(list) == before && (len(own) == 3 || len(own) == 4) {
+			for j := range own {
+				for i := range j {
+					next(i, j)
+				}
+			}
+		}
+	}
+	return list
+}
+
+// leadPairs lists, for each winding, neighbouring ends as the bench reaches
+// them: by the flying lead that is an end, or the end itself.
+func leadPairs(n *meter.Network) [][2]netlist.TerminalID {
+	lead := map[netlist.TerminalID]netlist.TerminalID{}
+	for i := range n.Harness.Joins {
+		if j := &n.Harness.Joins[i]; j.Kind == netlist.ByColour {
+			lead[j.B] = j.A
+		}
+	}
+	var list [][2]netlist.TerminalID
+	for _, p := range n.Book.Parts {
+		at := func(end int) netlist.TerminalID {
+			if l, ok := lead[p.Terminals[end]]; ok {
+				return l
+			}
+			return p.Terminals[end]
+		}
+		for _, w := range p.Kind.Windings {
+			for i := 1; i < len(w.Ends); i++ {
+				list = append(list, [2]netlist.TerminalID{at(w.Ends[i-1]), at(w.Ends[i])})
+			}
+		}
+	}
+	return list
+}

@@ -1,0 +1,215 @@
+package diagnose
+
+import (
+	"math"
+
+	"buzzout/lang"
+	"buzzout/netlist"
+	"buzzout/verify/meter"
+)
+
+// An observation is a reading in the view of its moment.
+type observation struct {
+	reading *netlist.Reading
+	m       *moment
+	pair    pair
+	sound   influence // of the reading without a fault
+	meter   meter.Meter
+	sign    string
+	ohms    float64 // of the figure, the leads taken off; of "over", what it is over
+	driven  float64 // the least that a junction may let it read; +Inf where none conducts
+	climbs  bool    // a capacitor makes it climb
+	taught  bool    // it taught the value of a piece
+	stale   bool    // it was taken before the last work on the bench: a fault may have come since
+
+	rough    float64     // how likely sound wiring makes it, with a broad spread, as a logarithm
+	foreseen []*foreseen // by hypothesis
+}
+
+// observe puts a reading into its view. It fails for what is not read cold.
+func observe(r *netlist.Reading, at *moment, m meter.Meter) (observation, bool) {
+	o := observation{reading: r, m: at, pair: at.pair(r.Red, r.Black), meter: m, sign: r.Sign, driven: math.Inf(1)}
+	if r.Sign == "" || r.Sign == "over" {
+		if r.Value.Quantity != lang.Ohms {
+			return o, false
+		}
+		o.ohms = r.Value.Value
+		if r.Sign == "" {
+			o.ohms = max(0, o.ohms-m.Probes)
+		}
+	}
+	o.climbs = at.n.Climbs(o.pair.pr)
+	if d := at.n.Direction(o.pair.pr.P, o.pair.pr.Q); len(d.Junctions) > 0 {
+		o.driven = d.Low
+	}
+	o.sound = spreadOf(at.n, o.pair.pr.Ohms, at.n.Currents(o.pair.pr))
+	return o, true
+}
+
+// Figures of how meters and hands err.
+const (
+	// wild is how often a reading is no reading at all: a probe on the wrong tag,
+	// a finger across the tips, a slip of the pen (common practice, no source).
+	wild = 0.005
+	// decades of readings: from half an ohm to the top of the meter's range, as
+	// natural logarithms.
+	span = 17.5
+	// mistyped is how often a reading is noted with k for M, or the other way
+	// (common practice, no source).
+	mistyped = 0.002
+	// early is how often a climbing reading is taken before it stands still.
+	early = 0.1
+	// never is how often a meter shows a figure where there is no way, or none
+	// where there is one.
+	never = 0.002
+	// floor is added to ohms before the logarithm is taken, so that tenths of an
+	// ohm do not count as decades.
+	floor = 0.5
+)
+
+// level is the logarithm in which readings are compared.
+func level(ohms float64) float64 { return math.Log(ohms + floor) }
+
+// noise is the standard deviation of the meter's own error, in the logarithm.
+func (o *observation) noise(ohms float64) float64 {
+	return o.meter.Slack(ohms) / 2 / (ohms + floor)
+}
+
+// wildly is how likely a figure is where it is not the reading that it should
+// be: wild, or with its unit mistaken.
+func (o *observation) wildly(predicted, spread float64) float64 {
+	density := wild / span
+	if predicted > o.meter.Most {
+		return density
+	}
+	sd := math.Hypot(spread*predicted/(predicted+floor), o.noise(predicted))
+	for _, f := range []float64{1000, 1.0 / 1000} {
+		density += mistyped * normal(level(o.ohms*f), level(predicted), sd)
+	}
+	return density
+}
+
+// isWild says that a hypothesis explains the observation no better than a slip
+// of the probes would.
+func (o *observation) isWild(d *Diagnosis, h hypothesis) bool {
+	if h.first == unlisted || o.taught {
+		return false
+	}
+	predicted, f := o.m.prepareBoth(d, h).predict(&o.pair)
+	likely := o.weigh(predicted, f.spread)
+	if o.sign == "" {
+		return likely < math.Log(2*o.wildly(predicted, f.spread))
+	}
+	return likely < math.Log(2*never)
+}
+
+// plain says that the observation is a figure that is compared with a
+// prediction in the ordinary way.
+func (o *observation) plain(predicted float64) bool {
+	return o.sign == "" && !o.taught && !o.stale && predicted <= o.meter.Most && math.IsInf(o.driven, 1)
+}
+
+// weigh is the logarithm of how likely the observation is, with so many ohms
+// predicted and so much spread of it by the parts.
+func (o *observation) weigh(predicted, spread float64) float64 {
+	if sound := o.pair.pr.Ohms; o.stale && !same(predicted, sound) {
+		return math.Log((math.Exp(o.weighNow(predicted, spread)) + math.Exp(o.weighNow(sound, o.sound.spread))) / 2)
+	}
+	return o.weighNow(predicted, spread)
+}
+
+// weighNow is weigh for a fault that was there when the reading was taken.
+func (o *observation) weighNow(predicted, spread float64) float64 {
+	if o.taught {
+		return o.weighTaught(predicted)
+	}
+	over := predicted > o.meter.Most*0.95
+	switch o.sign {
+	case "":
+		return math.Log(o.density(predicted, spread))
+	case "open":
+		if over {
+			return math.Log(1 - never)
+		}
+		return math.Log(never)
+	case "over":
+		// How far above is not told; near the figure it may go either way.
+		return math.Log(never + (1-2*never)*normalAbove(level(predicted), level(o.ohms), math.Hypot(spread, 0.02)))
+	case "rising":
+		switch {
+		case !o.climbs:
+			return math.Log(0.05)
+		case predicted < 5:
+			return math.Log(0.01) // a short does not climb
+		}
+		return math.Log(0.9)
+	}
+	buzzes := 0.5
+	switch {
+	case predicted <= meter.SurelyBuzzes:
+		buzzes = 1 - never
+	case predicted >= meter.SurelySilent:
+		buzzes = never
+	}
+	if o.sign == "silent" {
+		buzzes = 1 - buzzes
+	}
+	return math.Log(buzzes)
+}
+
+// density is that of a figure, in the logarithm.
+func (o *observation) density(predicted, spread float64) float64 {
+	at := level(o.ohms)
+	sound := 0.0
+	if predicted <= o.meter.Most {
+		middle := level(predicted)
+		sd := math.Hypot(spread*predicted/(predicted+floor), o.noise(predicted))
+		sound = normal(at, middle, sd)
+		if o.climbs && at < middle {
+			sound = (1-early)*sound + early/span
+		}
+	} else {
+		sound = never / span
+	}
+	if !math.IsInf(o.driven, 1) {
+		// The junction conducts in some meters: anything down to what it lets
+		// through.
+		low := level(o.driven) - 0.2
+		through := 0.0
+		if at >= low && (predicted > o.meter.Most || at <= level(predicted)) {
+			through = 1 / span
+		}
+		sound = (sound + through) / 2
+	}
+	return (1-wild-2*mistyped)*sound + o.wildly(predicted, spread)
+}
+
+// touched is how often a fault that is not on the list touches a reading.
+const touched = 0.15
+
+// loose is the logarithm of how likely the observation is for a fault that is
+// not on the list: mostly it does not touch this reading, and otherwise
+// anything may stand there.
+func (o *observation) loose(sound, spread float64) float64 {
+	anything := 0.2
+	switch o.sign {
+	case "":
+		anything = 0.8 / span
+	case "buzz", "silent":
+		anything = 0.5
+	}
+	return math.Log((1-touched)*math.Exp(o.weigh(sound, spread)) + touched*anything)
+}
+
+func normal(x, middle, sd float64) float64 {
+	z := (x - middle) / sd
+	return math.Exp(-z*z/2) / (sd * math.Sqrt(2*math.Pi))
+}
+
+// normalAbove is how likely a value about middle is above x.
+func normalAbove(middle, x, sd float64) float64 {
+	if math.IsInf(middle, 1) {
+		return 1
+	}
+	return math.Erfc((x-middle)/(sd*math.Sqrt2)) / 2
+}
