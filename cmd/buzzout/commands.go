@@ -121,7 +121,9 @@ func isFolder(name string) bool {
 func (p *program) cannotOpen(err error) shell.Status {
 	complain(p.err, "%v", err)
 	if shell.IsLocked(err) {
-		fmt.Fprintln(p.err, "  A notebook is written by one shell at a time. Questions can be asked all the same: buzzout check FILE")
+		// Short lines: a terminal breaks a long one in the middle of a word.
+		fmt.Fprintln(p.err, "  A notebook is written by one shell at a time.")
+		fmt.Fprintln(p.err, "  Questions can be asked all the same: buzzout check FILE")
 	}
 	return shell.NotUnderstood
 }

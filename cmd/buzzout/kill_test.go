@@ -116,6 +116,11 @@ func TestSecondShellIsTold(t *testing.T) {
 	if err == nil || !strings.Contains(string(text), "box.buzzout is open in another shell") {
 		t.Errorf("the second shell: %v\n%s", err, text)
 	}
+	for _, line := range strings.Split(string(text), "\n") {
+		if len(line) >= 80 {
+			t.Errorf("a terminal breaks this line in the middle of a word: %s", line)
+		}
+	}
 	if text, err := shellProcess(t, folder, "parts", "box.buzzout").CombinedOutput(); err != nil {
 		t.Errorf("a question: %v\n%s", err, text)
 	}

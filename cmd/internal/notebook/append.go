@@ -10,7 +10,7 @@ import (
 )
 
 // Append writes one statement of one or more whole lines at the end of the
-// notebook, on a line of its own, and returns nil once it is on disk. After an
+// notebook, on a line of its own and with the line breaks of the file, and returns nil once it is on disk. After an
 // error nothing was recorded; where the error is [ErrChanged], Reload and look
 // at the text before trying again.
 func (n *Notebook) Append(statement string) error {
@@ -21,10 +21,24 @@ func (n *Notebook) Append(statement string) error {
 	if strings.ContainsRune(statement, 0) {
 		return errors.New("a notebook cannot hold a NUL character; nothing was recorded")
 	}
-	if err := n.add(statement + "\n"); err != nil {
+	if err := n.add(broken(statement+"\n", Break(n.text))); err != nil {
 		return fmt.Errorf("%w; nothing was recorded", err)
 	}
 	return nil
+}
+
+// Break is the line break that a text uses: that of its last line, and "\n" for
+// a text without any.
+func Break(text string) string {
+	if i := strings.LastIndexByte(text, '\n'); i > 0 && text[i-1] == '\r' {
+		return "\r\n"
+	}
+	return "\n"
+}
+
+// broken gives a text other line breaks.
+func broken(text, with string) string {
+	return strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\n", with)
 }
 
 // add writes text at the end, in one piece, on a new line.
@@ -33,7 +47,7 @@ func (n *Notebook) add(text string) error {
 		return err
 	}
 	if n.text != "" && !strings.HasSuffix(n.text, "\n") {
-		text = "\n" + text
+		text = Break(n.text) + text
 	}
 	if len(n.text)+len(text) > Limit {
 		return fmt.Errorf("%s is full: it may hold %d MB", n.path, int64(Limit)/1e6)

@@ -74,6 +74,35 @@ func TestAppendBeginsALine(t *testing.T) {
 	wantBoth(t, n, "part R1 resistor 4k7\nlead green R1.1 R1.2\n")
 }
 
+// What is written has the line breaks that the file has, whatever it is.
+func TestLineBreaksOfTheFile(t *testing.T) {
+	path := write(t, "note \"a\"\r\nnote \"b\"\r\n")
+	n := open(t, path, Options{})
+	must(t, n.Append("net x {\nR1.1\n}"))
+	want := "note \"a\"\r\nnote \"b\"\r\nnet x {\r\nR1.1\r\n}\r\n"
+	wantBoth(t, n, want)
+	if _, err := n.Undo(0, len(`note "a"`)); err != nil {
+		t.Fatal(err)
+	}
+	wantBoth(t, n, strings.Replace(want, "note", "# undone: note", 1))
+
+	n = open(t, write(t, "note \"a\"\r\nnote \"b\""), Options{})
+	must(t, n.Append("note \"c\"\r\n"))
+	wantBoth(t, n, "note \"a\"\r\nnote \"b\"\r\nnote \"c\"\r\n")
+
+	for _, sound := range []bool{true, false} {
+		n = open(t, write(t, "note \"a\"\r\nnote"), Options{})
+		if _, err := n.Recover(func(string) bool { return sound }); err != nil {
+			t.Fatal(err)
+		}
+		if sound {
+			wantBoth(t, n, "note \"a\"\r\nnote\r\n")
+		} else {
+			wantBoth(t, n, "note \"a\"\r\n# torn: note\r\n")
+		}
+	}
+}
+
 func TestAppendNothing(t *testing.T) {
 	n := open(t, write(t, ""), Options{})
 	for _, s := range []string{"", "\n", "  \n", "note \"a\x00b\""} {

@@ -33,9 +33,9 @@ func (n *Notebook) Recover(sound func(line string) bool) (kept bool, err error) 
 	text, kept := n.text, true
 	switch {
 	case torn && sound(line):
-		text += "\n"
+		text += Break(n.text)
 	case torn:
-		text, kept = text[:len(text)-len(line)]+asComment("torn", line), false
+		text, kept = text[:len(text)-len(line)]+broken(asComment("torn", line), Break(n.text)), false
 	}
 	if err := n.replace(text); err != nil {
 		return false, fmt.Errorf("%w; the last line is as it was", err)
@@ -49,7 +49,7 @@ func (n *Notebook) Recover(sound func(line string) bool) (kept bool, err error) 
 func (n *Notebook) PutAside(start, end int) error {
 	err := n.ready()
 	if err == nil {
-		err = n.replace(without(n.text, start, end, asComment("torn", n.text[start:end])))
+		err = n.replace(without(n.text, start, end, broken(asComment("torn", n.text[start:end]), Break(n.text))))
 	}
 	if err != nil {
 		return fmt.Errorf("%w; the notebook is as it was", err)

@@ -22,7 +22,7 @@ func (n *Notebook) Undo(start, end int) (kept string, err error) {
 	if n.keep(taken) {
 		kept = n.options.Undone
 	} else {
-		comment = asComment("undone", taken)
+		comment = broken(asComment("undone", taken), Break(n.text))
 	}
 	if err := n.replace(without(n.text, start, end, comment)); err != nil {
 		return "", fmt.Errorf("%w; nothing was taken back", err)

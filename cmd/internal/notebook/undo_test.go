@@ -39,7 +39,7 @@ func TestUndo(t *testing.T) {
 				t.Errorf("what was undone is kept as %q", b)
 			}
 			must(t, n.Append("more"))
-			if n.Text() != strings.TrimSuffix(test.want, "\n")+map[bool]string{true: "\n"}[test.want != ""]+"more\n" {
+			if n.Text() != strings.TrimSuffix(test.want, "\n")+map[bool]string{true: "\n"}[test.want != ""]+"more"+Break(test.want) {
 				t.Errorf("then %q", n.Text())
 			}
 		})

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"buzzout/cmd/internal/notebook"
 	"buzzout/lang"
 	"buzzout/lang/diag"
 	"buzzout/netlist"
@@ -39,6 +40,9 @@ func (s *Session) tell(fact lang.Fact, comment string) Result {
 	if err != nil {
 		return s.refused(fact.Verb(), []diag.Diagnostic{s.cannotWrite(fact, err.Error())})
 	}
+	if text := s.store.Text(); text != next.text {
+		next = s.build(text) // a fact of several lines got the line breaks of the file
+	}
 	change := s.change(next)
 	s.take(next)
 	s.settle(change)
@@ -69,12 +73,12 @@ func factText(fact lang.Fact) string { return fact.Span().Text() }
 // with is the notebook as it would be with a fact at its end. wrong is what
 // cannot be understood of the fact, placed in the line that was typed.
 func (s *Session) with(fact lang.Fact, comment string) (next built, wrong []diag.Diagnostic) {
-	text := s.text
+	text, lineBreak := s.text, notebook.Break(s.text)
 	if text != "" && !strings.HasSuffix(text, "\n") {
-		text += "\n"
+		text += lineBreak
 	}
 	begin := len(text)
-	text += factText(fact) + comment + "\n"
+	text += factText(fact) + comment + lineBreak
 	next = s.build(text)
 	typed := typedAt{whole: next.file.Source, begin: begin, line: fact.Span()}
 	_, use := fact.(*lang.Use)

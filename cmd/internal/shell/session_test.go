@@ -219,6 +219,30 @@ func TestACommentIsKept(t *testing.T) {
 	}
 }
 
+// A notebook from an editor that breaks lines otherwise keeps its breaks, and
+// the session still knows where each fact stands.
+func TestLineBreaksOfANotebook(t *testing.T) {
+	text := strings.ReplaceAll(smallBook, "\n", "\r\n")
+	s, path := onDisk(t, text)
+	for _, line := range []string{"lead red P1.wiper J2.tip", "part R1 resistor 68k { # of the drawer\n}", `note "x"`} {
+		if got, status := say(t, s, line); status > Bad {
+			t.Errorf("%s: status %d\n%s", line, status, got)
+		}
+		text += strings.ReplaceAll(line, "\n", "\r\n") + "\r\n"
+		if got := content(t, path); got != text || s.text != text {
+			t.Fatalf("the notebook is\n%q, the session's\n%q, want\n%q", got, s.text, text)
+		}
+	}
+	for range 3 {
+		if got, status := say(t, s, "undo"); status > Bad {
+			t.Errorf("status %d\n%s", status, got)
+		}
+	}
+	if got := content(t, path); got != strings.ReplaceAll(smallBook, "\n", "\r\n") {
+		t.Errorf("the notebook is\n%q", got)
+	}
+}
+
 func TestATornLastLine(t *testing.T) {
 	for _, c := range []struct{ torn, kept, says string }{
 		{"lead red P1.wiper J2.tip", "lead red P1.wiper J2.tip\n", "It reads as a whole and was kept"},
