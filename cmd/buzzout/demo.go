@@ -22,6 +22,8 @@ Type these lines, one after another. Tab completes, help explains, quit ends.
   todo                    what is left to wire, place by place
   at V1.2-grid            everything at one pin
   path V1.2-grid R1.2     the way between two points, joint by joint
+  follow J1               the way of the signal, and what stops it
+  mutes                   which input is heard, for every way of plugging in
   try unsolder J1.tip     what that would change, without writing it down
   note "my first line"    a fact; it is in the file at once, and undo takes it back
 
