@@ -13,6 +13,13 @@ type claim struct {
 // claims says of every lead what every hypothesis has the same, as far as
 // that makes a difference: what can be used for one another is not told apart.
 func (p *picture) claims() []claim {
+	if p.claimed == nil {
+		p.claimed = p.claim()
+	}
+	return p.claimed
+}
+
+func (p *picture) claim() []claim {
 	list := make([]claim, p.n)
 	hyps := p.namings()
 	for lead := range list {
@@ -31,9 +38,7 @@ func (p *picture) claims() []claim {
 		for i := range hyps {
 			end := hyps[i].ends[lead]
 			if end < none {
-				for _, t := range p.lay.groups[p.lay.groupOf(end)].ends {
-					ends = append(ends, t)
-				}
+				ends = append(ends, p.lay.groups[p.lay.groupOf(end)].ends...)
 				continue
 			}
 			ends = append(ends, end)

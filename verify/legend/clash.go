@@ -56,17 +56,48 @@ func (p *picture) without(measures ...int) *picture {
 // touching the wrong lead. So the open one is the likelier slip, unless
 // several of them stand against one.
 func (p *picture) openWithin() (clash, bool) {
-	for i := range p.measures {
+	if i := p.baffled(); i >= 0 {
 		m := &p.measures[i]
-		if m.sort != through || m.plain() || p.aside[i] || slices.Contains(p.vague, i) || p.accounted(m) {
-			continue
-		}
-		// Wire was read to one of several leads, and each of them reads open.
 		leads := slices.Concat(m.clipped(m.red), m.clipped(m.black))
 		return clash{kind: openInside, measures: []int{i}, leads: leads, suspect: i}, true
 	}
-	var opens []int
-	bunch := -1
+	bunch, opens := p.opensInside()
+	if len(opens) == 0 {
+		return clash{}, false
+	}
+	c := clash{kind: openInside, measures: slices.Clone(opens), suspect: opens[0]}
+	for i := range p.measures {
+		m := &p.measures[i]
+		if m.sort != through || p.aside[i] || p.bunch[m.red] != bunch || !m.plain() {
+			continue
+		}
+		c.measures = append(c.measures, i)
+		if len(opens) > 1 {
+			if _, left := p.without(i).opensInside(); len(left) == 0 {
+				c.suspect = i // of several the last: until it was read all was well
+				c.others++
+			}
+		}
+	}
+	c.leads = slices.Clone(p.bunches[bunch])
+	return c, true
+}
+
+// baffled is a reading of wire to one of several leads of which each reads
+// open by itself; -1 for none.
+func (p *picture) baffled() int {
+	for i := range p.measures {
+		m := &p.measures[i]
+		if m.sort == through && !m.plain() && !p.aside[i] && !slices.Contains(p.vague, i) && !p.accounted(m) {
+			return i
+		}
+	}
+	return -1
+}
+
+// opensInside gives the first bunch that has open readings inside it, and those.
+func (p *picture) opensInside() (bunch int, opens []int) {
+	bunch = -1
 	for i := range p.measures {
 		m := &p.measures[i]
 		if m.sort != apart || p.aside[i] {
@@ -81,26 +112,7 @@ func (p *picture) openWithin() (clash, bool) {
 			}
 		}
 	}
-	opens = slices.Compact(opens)
-	if len(opens) == 0 {
-		return clash{}, false
-	}
-	c := clash{kind: openInside, measures: slices.Clone(opens), suspect: opens[0]}
-	for i := range p.measures {
-		m := &p.measures[i]
-		if m.sort != through || p.aside[i] || p.bunch[m.red] != bunch || !m.plain() {
-			continue
-		}
-		c.measures = append(c.measures, i)
-		if len(opens) > 1 {
-			if _, still := p.without(i).openWithin(); !still {
-				c.suspect = i // of several the last: until it was read all was well
-				c.others++
-			}
-		}
-	}
-	c.leads = slices.Clone(p.bunches[bunch])
-	return c, true
+	return bunch, slices.Compact(opens)
 }
 
 // accounted says that wire is known between the probes of a vague reading.
@@ -162,6 +174,9 @@ func (p *picture) misfit(bunch int) (suspect int, factor float64) {
 	within := p.within[bunch]
 	for n, i := range within {
 		rest := slices.Delete(slices.Clone(within), n, n+1)
+		if p.bends(bunch, rest) {
+			continue
+		}
 		l := p.order(bunch, rest, false)
 		if !l.known || len(l.orders) == 0 {
 			continue
@@ -219,8 +234,7 @@ func (p *picture) narrowed(bunch int) []int {
 	kept := slices.Clone(p.within[bunch])
 	for _, i := range p.within[bunch] {
 		n := slices.Index(kept, i)
-		rest := slices.Delete(slices.Clone(kept), n, n+1)
-		if l := p.order(bunch, rest, false); l.known && len(l.orders) == 0 {
+		if rest := slices.Delete(slices.Clone(kept), n, n+1); p.bends(bunch, rest) {
 			kept = rest
 		}
 	}
@@ -242,6 +256,32 @@ func (p *picture) untied() (clash, bool) {
 // turnedRound looks for ties that contradict each other: of windings A, B and
 // C, A runs with B and B with C, but A against C.
 func (p *picture) turnedRound() (clash, bool) {
+	used := p.ring()
+	if len(used) == 0 {
+		return clash{}, false
+	}
+	c := clash{kind: oddTies, suspect: p.ties[used[len(used)-1]].measure}
+	least := math.Inf(1)
+	for _, k := range used {
+		t := &p.ties[k]
+		m := &p.measures[t.measure]
+		c.measures = append(c.measures, t.measure)
+		c.leads = append(c.leads, t.x, t.u, t.y, t.v)
+		if len(p.without(t.measure).ring()) > 0 {
+			continue
+		}
+		// The smaller the volts that decide beside those that are read, the
+		// easier it is to be wrong.
+		if sure := p.volts(t.y, t.v, m.supply).lo / max(m.value, 1e-3); sure <= least {
+			least, c.suspect = sure, t.measure
+		}
+	}
+	return c, true
+}
+
+// ring gives the ties up to the first that comes back turned over; nil if none
+// does.
+func (p *picture) ring() []int {
 	root, turned := make([]int, len(p.bunches)), make([]bool, len(p.bunches))
 	for i := range root {
 		root[i] = i
@@ -264,31 +304,14 @@ func (p *picture) turnedRound() (clash, bool) {
 		used = append(used, i)
 		a, ta := find(p.bunch[t.x])
 		b, tb := find(p.bunch[t.y])
-		if a != b {
+		switch {
+		case a != b:
 			root[a], turned[a] = b, (ta != tb) != against
-			continue
+		case (ta != tb) != against:
+			return used
 		}
-		if (ta != tb) == against {
-			continue
-		}
-		c := clash{kind: oddTies, suspect: t.measure}
-		least := math.Inf(1)
-		for _, k := range used {
-			m := &p.measures[p.ties[k].measure]
-			c.measures = append(c.measures, p.ties[k].measure)
-			c.leads = append(c.leads, p.ties[k].x, p.ties[k].u, p.ties[k].y, p.ties[k].v)
-			if _, still := p.without(p.ties[k].measure).turnedRound(); still {
-				continue
-			}
-			// The smaller the volts that decide beside those that are read,
-			// the easier it is to be wrong.
-			if sure := p.volts(p.ties[k].y, p.ties[k].v, m.supply).lo / m.value; sure <= least {
-				least, c.suspect = sure, p.ties[k].measure
-			}
-		}
-		return c, true
 	}
-	return clash{}, false
+	return nil
 }
 
 // against says that the bunches of a tie run against each other, each taken

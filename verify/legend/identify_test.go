@@ -275,6 +275,17 @@ part X1 post
 	}
 }
 
+// Volts in an amplifier are its own: what stands across a wired winding tells
+// of its current and not of its turns.
+func TestVoltsInTheAmplifierTellNothing(t *testing.T) {
+	for wired, counts := range map[string]bool{"": true, "solder S1 T2.blue\n": true, "solder T2.blue R1.1\n": false, "solder T2.grey R1.1\n": false} {
+		_, id := identified(t, output+"part R1 resistor 470k\npart S1 post\n"+cold+wired+driven)
+		if got := id.Counted > 7; got != counts {
+			t.Errorf("%q: %d readings counted, %d set aside", wired, id.Counted, len(id.Aside))
+		}
+	}
+}
+
 func TestWhatSaysNothingIsSetAside(t *testing.T) {
 	_, id := identified(t, output+`reading T2.blue T2.red silent
 reading T2.blue T2.red rising

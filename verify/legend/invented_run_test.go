@@ -205,7 +205,7 @@ func TestNoWrongClaim(t *testing.T) {
 		name  string
 		count int
 		noise noise
-	}{{"good contacts", 1000, goodContacts}, {"poor contacts", 200, poorContacts}} {
+	}{{"good contacts", 1000, goodContacts}, {"poor contacts", 60, poorContacts}} {
 		sum := tallied(runs(t, 1, trial.count, 5, 14, trial.noise))
 		t.Logf("%s: %s", trial.name, sum)
 		for _, w := range sum.wrong {
@@ -224,7 +224,7 @@ func TestNoWrongClaim(t *testing.T) {
 // of measuring all pairs of leads in ohms, volts and phase included.
 func TestFewerReadingsThanPairs(t *testing.T) {
 	for _, leads := range []int{14, 16} {
-		sum := tallied(runs(t, 3, 60, leads, leads, goodContacts))
+		sum := tallied(runs(t, 3, 40, leads, leads, goodContacts))
 		t.Logf("%d leads: %s", leads, sum)
 		if sum.share > 0.4 {
 			t.Errorf("%d leads take %.3f of all pairs", leads, sum.share)
@@ -270,5 +270,37 @@ func TestNothingMoreToTell(t *testing.T) {
 	t.Logf("%d of %d leads could have been told by more readings", less, leads)
 	if less*50 > leads {
 		t.Errorf("%d of %d leads could have been told by more readings", less, leads)
+	}
+}
+
+// Written down as facts of a notebook, with leads clipped together and taken
+// apart again, the readings come to what is so.
+func TestReadingsOfANotebook(t *testing.T) {
+	certain := 0
+	for i := range 60 {
+		r := rand.New(rand.NewPCG(11, uint64(i)))
+		in := invent(t, r, 5+i%10)
+		w := newWorkbench(in, r, goodContacts)
+		identifyInvented(in, w)
+		text := notebook(in, w)
+		book := build(t, text)
+		part := book.Part("T1")
+		id := Identify(book, part, Cheap)
+		if len(id.Contradictions) > 0 || len(id.Leads) != len(in.leads) {
+			t.Errorf("%s\n%+v", text, id.Contradictions)
+			continue
+		}
+		for lead, l := range id.Leads {
+			if l.Sure != Certain {
+				continue
+			}
+			certain++
+			if is := in.leads[lead]; is == none != l.NoEnd || is != none && l.End != part.Terminals[is] {
+				t.Errorf("%s is %s\n%s", book.Name(l.Lead), endName(in.lay, is), text)
+			}
+		}
+	}
+	if certain < 150 {
+		t.Errorf("only %d leads are certain", certain)
 	}
 }

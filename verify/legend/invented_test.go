@@ -215,6 +215,39 @@ func (in *invented) make(t testing.TB, r *rand.Rand, coils []coil, screen bool) 
 	r.Shuffle(len(in.leads), func(i, j int) { in.leads[i], in.leads[j] = in.leads[j], in.leads[i] })
 }
 
+// leadColours are what the leads of invented transformers look like.
+var leadColours = []string{"black", "white", "red", "blue", "green", "brown", "orange", "yellow", "violet", "grey", "pink", "turquoise", "gold", "silver"}
+
+// notebook writes what was read at a workbench as a person would.
+func notebook(in *invented, w *workbench) string {
+	text := "part T1 transformer {\n" + in.text + "\n}\ncolours T1 found {"
+	for i := range in.leads {
+		text += " " + leadColours[i] + " unknown,"
+	}
+	text += fmt.Sprintf(" }\nreading probes %.1f\n", w.rounded(w.probes*w.gain, 0.1))
+	for _, m := range w.taken {
+		clip := ""
+		for _, c := range m.clips {
+			for _, lead := range c {
+				clip += " T1." + leadColours[lead]
+			}
+		}
+		said := "open"
+		switch m.sort {
+		case through:
+			said = fmt.Sprintf("%.1f", m.value)
+		case span:
+			said = fmt.Sprintf("%.3fV", m.value)
+		}
+		line := fmt.Sprintf("reading T1.%s T1.%s %s\n", leadColours[m.red], leadColours[m.black], said)
+		if clip != "" {
+			line = "solder" + clip + "\n" + line + "unsolder" + clip + "\n"
+		}
+		text += line
+	}
+	return text
+}
+
 func build(t testing.TB, text string) *netlist.Book {
 	t.Helper()
 	book := netlist.Build(lang.Parse(&diag.Source{Name: "test.buzzout", Text: text}), nil)

@@ -25,6 +25,7 @@ type layout struct {
 	// one class are as good as one another.
 	free  []bool
 	class []int
+	good  [][]int // by terminal of the kind: see asGood
 }
 
 // A group is a winding with its ends in order, or a terminal by itself.
@@ -216,6 +217,12 @@ func (l *layout) stands(end int) int {
 
 // asGood are the ends that do as well as one, itself among them, rising.
 func (l *layout) asGood(end int) []int {
+	if l.good == nil {
+		l.good = make([][]int, len(l.of))
+	}
+	if l.good[end] != nil {
+		return l.good[end]
+	}
 	var list []int
 	for g := range l.groups {
 		if l.class[g] == l.class[l.of[end]] {
@@ -224,7 +231,8 @@ func (l *layout) asGood(end int) []int {
 		}
 	}
 	slices.Sort(list)
-	return slices.Compact(list)
+	l.good[end] = slices.Compact(list)
+	return l.good[end]
 }
 
 // turnsOver says that the exchange puts a winding end for end.

@@ -63,6 +63,14 @@ func (p *picture) order(bunch int, within []int, leaning bool) *lines {
 	return &lines{orders: s.found, known: !s.over}
 }
 
+// bends says that no order fits some of the measures inside a bunch.
+func (p *picture) bends(bunch int, within []int) bool {
+	s := p.sorter(p.bunches[bunch], within, false)
+	s.first = true
+	s.try(0)
+	return len(s.found) == 0 && !s.over
+}
+
 // A sorter tries orders of one bunch.
 type sorter struct {
 	k      int
@@ -77,6 +85,8 @@ type sorter struct {
 	supply []int // by system: the application of the supply; -1 is ohms
 	most   int
 	given  []int // not nil: the only order to try
+	first  bool  // one order is enough
+	saves  [][][]float64
 }
 
 // sorter prepares to order some leads of one winding by the measures between them.
@@ -122,7 +132,7 @@ func (p *picture) sorter(leads []int, within []int, leaning bool) *sorter {
 
 // try puts each lead that is left at the end of the row in turn.
 func (s *sorter) try(depth int) {
-	if s.over {
+	if s.over || s.first && len(s.found) > 0 {
 		return
 	}
 	if depth == s.k {
@@ -142,10 +152,10 @@ func (s *sorter) try(depth int) {
 			s.over = true
 			return
 		}
-		var saved [][]float64
+		saved := s.saved(depth)
 		fits := true
 		for n := range s.webs {
-			saved = append(saved, append([]float64(nil), s.webs[n].up...))
+			copy(saved[n], s.webs[n].up)
 			if fits && !s.extend(n, depth, lead) {
 				fits = false
 			}
@@ -161,6 +171,18 @@ func (s *sorter) try(depth int) {
 			copy(s.webs[n].up, saved[n])
 		}
 	}
+}
+
+// saved is room to keep the webs as they are at a depth.
+func (s *sorter) saved(depth int) [][]float64 {
+	for len(s.saves) <= depth {
+		var webs [][]float64
+		for range s.webs {
+			webs = append(webs, make([]float64, s.k*s.k))
+		}
+		s.saves = append(s.saves, webs)
+	}
+	return s.saves[depth]
 }
 
 // extend adds a lead at the end of the row to one web and tightens all

@@ -1,7 +1,6 @@
 package legend
 
 import (
-	"math"
 	"slices"
 )
 
@@ -37,14 +36,6 @@ const (
 	maxSteps   = 6000 // that are tried for them
 	maxPieces  = 3    // more bunches than windings, beyond which nothing is tried
 )
-
-// A fitting is one way to lay a whole bunch on a group.
-type fitting struct {
-	group int
-	ends  []int  // by place in the bunch
-	scale []band // as in hypothesis
-	signs uint64 // by tie: the lead u lies further along the group than x, or v than y
-}
 
 // A namer tries hypotheses, bunch by bunch.
 type namer struct {
@@ -109,146 +100,7 @@ func (p *picture) supplies() int {
 	return count
 }
 
-// fittings are the ways to lay a bunch on a group as the whole of it.
-func (p *picture) fittings(bunch, supplies int) []fitting {
-	var list []fitting
-	k := len(p.bunches[bunch])
-	missing := max(0, p.lay.ends-p.n)
-	for g := range p.lay.groups {
-		size := len(p.lay.groups[g].ends)
-		if size < k || size-k > missing {
-			continue
-		}
-		lines := p.linesOf(bunch)
-		if !lines.known || choices(size, k) > maxChoices {
-			// More ways than can be gone through: nothing is said of any of them.
-			list = append(list, fitting{group: g})
-			continue
-		}
-		for i := range lines.orders {
-			each(size, k, func(chosen []int) {
-				for _, back := range []bool{false, true} {
-					if back && (k == 1 || k == size && p.lay.free[g]) {
-						continue
-					}
-					if f, ok := p.lay.lay(g, &lines.orders[i], chosen, back, supplies); ok {
-						f.signs = p.signs(bunch, f.ends)
-						list = append(list, f)
-					}
-				}
-			})
-		}
-	}
-	return list
-}
-
-// maxChoices bounds the ways to leave ends of a winding without a lead.
-const maxChoices = 200
-
-// choices counts the ways to choose k of n, as far as it matters.
-func choices(n, k int) int {
-	count := 1
-	for i := range min(k, n-k) {
-		if count = count * (n - i) / (i + 1); count > maxChoices {
-			break
-		}
-	}
-	return count
-}
-
-// each calls with every rising choice of k among n.
-func each(n, k int, call func([]int)) {
-	chosen := make([]int, k)
-	var from func(i, next int)
-	from = func(i, next int) {
-		if i == k {
-			call(chosen)
-			return
-		}
-		for c := next; c <= n-(k-i); c++ {
-			chosen[i] = c
-			from(i+1, c+1)
-		}
-	}
-	from(0, 0)
-}
-
-// lay puts an order onto places of a group and looks whether the volts read
-// fit what the kind says of the turns.
-func (l *layout) lay(group int, o *order, chosen []int, back bool, supplies int) (fitting, bool) {
-	g := &l.groups[group]
-	k := len(o.row)
-	f := fitting{group: group, ends: make([]int, k), scale: make([]band, supplies*int(families))}
-	row := make([]int, len(g.ends)) // by place of the group: place in the order, or -1
-	for i := range row {
-		row[i] = -1
-	}
-	for i, place := range chosen {
-		at := i
-		if back {
-			at = k - 1 - i
-		}
-		f.ends[o.row[at]] = g.ends[place]
-		row[place] = at
-	}
-	for i := range f.scale {
-		f.scale[i] = anything
-	}
-	for supply, w := range o.supply {
-		if w == nil {
-			continue
-		}
-		for _, t := range g.known {
-			if row[t.from] < 0 || row[t.to] < 0 {
-				continue
-			}
-			d := w.distance(row[t.from], row[t.to])
-			s := &f.scale[supply*int(families)+int(t.by)]
-			*s = s.meet(band{d.lo / (t.count * slack[t.by].hi), d.hi / (t.count * slack[t.by].lo)})
-			if s.lo > s.hi {
-				return f, false
-			}
-		}
-		if g.even && k == len(g.ends) && !evenly(w, row) {
-			return f, false
-		}
-	}
-	return f, true
-}
-
-// evenly says that the turns can be alike from both ends.
-func evenly(w *web, row []int) bool {
-	n := len(row)
-	for i := 0; i < n/2; i++ {
-		a := w.distance(row[i], row[i+1])
-		b := w.distance(row[n-1-i], row[n-2-i])
-		if a.lo > b.hi*evenness || b.lo > a.hi*evenness {
-			return false
-		}
-	}
-	return true
-}
-
 func (b band) meet(other band) band { return band{max(b.lo, other.lo), min(b.hi, other.hi)} }
-
-// signs says for each tie that touches the bunch which way it runs under
-// these names.
-func (p *picture) signs(bunch int, ends []int) uint64 {
-	var signs uint64
-	for i, t := range p.ties[:min(len(p.ties), 64)] {
-		from, to := t.x, t.u
-		if p.bunch[t.x] != bunch {
-			from, to = t.y, t.v
-			if p.bunch[t.y] != bunch {
-				continue
-			}
-		}
-		if p.lay.at[ends[p.index(to)]] > p.lay.at[ends[p.index(from)]] {
-			signs |= 1 << i
-		}
-	}
-	return signs
-}
 
 func (n *namer) try(depth int) {
 	if n.over {
@@ -413,66 +265,4 @@ func (n *namer) explains(m *measure) bool {
 		}
 	}
 	return false
-}
-
-// predict is the band of what a reading between two leads would show under a
-// hypothesis, as far as it can be told.
-func (p *picture) predict(h *hypothesis, a, b, supply int) band {
-	is := p.rowUnder(h, a, b, func(o *order) *web { return o.volts(supply) })
-	ga, gb := h.ends[a], h.ends[b]
-	if ga < 0 || gb < 0 || p.lay.of[ga] != p.lay.of[gb] {
-		return is
-	}
-	for by := range families {
-		count, ok := p.lay.between(ga, gb, by)
-		if !ok || supply*int(families)+int(by) >= len(h.scale) {
-			continue
-		}
-		s := h.scale[supply*int(families)+int(by)]
-		count = math.Abs(count)
-		is = is.meet(band{s.lo * count * slack[by].lo, s.hi * count * slack[by].hi})
-	}
-	return is
-}
-
-// rowUnder is the distance of two leads of a bunch in the orders that agree
-// with the names of a hypothesis.
-func (p *picture) rowUnder(h *hypothesis, a, b int, which func(*order) *web) band {
-	bunch := p.bunch[a]
-	l := p.linesOf(bunch)
-	if !l.known || len(l.orders) == 0 {
-		return anything
-	}
-	i, j := p.index(a), p.index(b)
-	is := band{math.Inf(1), 0}
-	for n := range l.orders {
-		o := &l.orders[n]
-		if !p.runsLike(h, bunch, o) {
-			continue
-		}
-		d := which(o).distance(o.at[i], o.at[j])
-		is = band{min(is.lo, d.lo), max(is.hi, d.hi)}
-	}
-	if is.lo > is.hi {
-		return anything
-	}
-	return is
-}
-
-// runsLike says that the names rise or fall along the order.
-func (p *picture) runsLike(h *hypothesis, bunch int, o *order) bool {
-	leads := p.bunches[bunch]
-	rising, falling := true, true
-	for i := 1; i < len(o.row); i++ {
-		a, b := h.ends[leads[o.row[i-1]]], h.ends[leads[o.row[i]]]
-		if a < 0 || b < 0 {
-			return true
-		}
-		if p.lay.at[a] < p.lay.at[b] {
-			falling = false
-		} else {
-			rising = false
-		}
-	}
-	return rising || falling
 }

@@ -77,6 +77,7 @@ type picture struct {
 	hyps    []hypothesis
 	settled bool // hyps holds every naming that fits; false: there are too many
 	named   bool // hyps has been worked out
+	claimed []claim
 }
 
 // look makes the picture of some readings. Where readings contradict each
@@ -129,7 +130,7 @@ func (p *picture) draw() {
 	count := len(p.bunches)
 	p.within = make([][]int, count)
 	p.lines = make([]*lines, count)
-	p.ties, p.idle, p.hyps, p.settled, p.named = nil, nil, nil, false, false
+	p.ties, p.idle, p.hyps, p.settled, p.named, p.claimed = nil, nil, nil, false, false, nil
 	for i := range p.measures {
 		m := &p.measures[i]
 		if p.aside[i] {
@@ -238,8 +239,7 @@ func (p *picture) gather(joins [][2]int) {
 	for i := range root {
 		root[i] = i
 	}
-	var find func(int) int
-	find = func(x int) int {
+	find := func(x int) int {
 		for root[x] != x {
 			root[x] = root[root[x]]
 			x = root[x]

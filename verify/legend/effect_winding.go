@@ -1,0 +1,188 @@
+package legend
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"buzzout/lang"
+	"buzzout/lang/diag"
+)
+
+// others tells of a winding whose places have ends of other windings.
+func (e *effects) others(g int) {
+	ends := e.lay.groups[g].ends
+	at := map[int][]int{} // group of what is there: places
+	var groups []int
+	for _, t := range ends {
+		if e.is[t] == none {
+			continue
+		}
+		other := e.lay.of[e.is[t]]
+		if !slices.Contains(groups, other) {
+			groups = append(groups, other)
+		}
+		at[other] = append(at[other], t)
+	}
+	for _, other := range groups {
+		if other == g || other < 0 {
+			continue
+		}
+		e.told[g] = true
+		e.taken(g, other, at[other])
+	}
+}
+
+// taken tells of ends of one winding that sit on places of another.
+func (e *effects) taken(g, other int, places []int) {
+	f := Effect{Severity: diag.Fault, Origin: practice}
+	var names, theirs []string
+	for _, t := range places {
+		names = append(names, e.end(t))
+		theirs = append(theirs, e.end(e.is[t]))
+	}
+	f.Was, f.Is = e.between(places, false), e.between(places, true)
+	figures := ""
+	if f.Was > 0 && f.Is > 0 {
+		figures = fmt.Sprintf(", %s instead of %s", lang.FormatQuantity(f.Is, lang.Volts), lang.FormatQuantity(f.Was, lang.Volts))
+	}
+	is, on := listed(theirs), listed(names)
+	use, its := e.uses[g], e.uses[other]
+	heaters := func(p purpose) bool { return p == forHeaters || p == forRectifierHeater }
+	switch {
+	case heaters(use) && (its == forHT || its == forAnodes):
+		f.Kind, f.Severity = HTForHeaters, diag.Danger
+		f.Message = fmt.Sprintf("%s of the %s winding sit on the heater places %s%s: an HT winding is taken for a heater winding", is, e.lay.groups[other].name, on, figures)
+		f.Then = "the heaters burn out, and every heater pin is lethal to touch"
+	case use == forHT && heaters(its):
+		f.Kind = HeatersForHT
+		f.Message = fmt.Sprintf("%s of the %s winding sit on the HT places %s%s: a heater winding is taken for the HT winding", is, e.lay.groups[other].name, on, figures)
+		f.Then = "there is next to no HT"
+	case use == forMains:
+		f.Kind, f.Severity = MainsElsewhere, diag.Danger
+		f.Message = fmt.Sprintf("%s of the %s winding sit on the mains places %s", is, e.lay.groups[other].name, on)
+		f.Then = "mains goes onto a winding that is not made for it"
+		if f.Was > 0 && f.Is > 0 {
+			f.Then = fmt.Sprintf("every other winding gives %.2g times its volts", f.Was/f.Is)
+			f.Was, f.Is = f.Is, f.Was
+			if f.Is > f.Was {
+				f.Then += ", which is lethal and burns the winding"
+			}
+		}
+	case its == forMains:
+		f.Kind, f.Severity = MainsElsewhere, diag.Danger
+		f.Message = fmt.Sprintf("%s of the primary sit on the places %s of the %s winding", is, on, e.lay.groups[g].name)
+		f.Then = "what hangs there is as lethal as the mains, and is not parted from it if the primary is wired as well"
+	case heaters(use):
+		f.Kind = HeaterVolts
+		f.Message = fmt.Sprintf("%s of the %s winding sit on the heater places %s%s", is, e.lay.groups[other].name, on, figures)
+		f.Then = "the heaters get what that winding gives"
+	default:
+		f.Kind = OtherWinding
+		f.Message = fmt.Sprintf("%s of the %s winding sit on the places %s of the %s winding%s", is, e.lay.groups[other].name, on, e.lay.groups[g].name, figures)
+	}
+	if len(places) == 1 && len(e.lay.groups[g].ends) > 1 {
+		f.Then += "; with the other end of its own winding elsewhere nothing flows until a second mistake closes the way"
+		if f.Kind != MainsElsewhere {
+			f.Severity = diag.Fault
+		}
+	}
+	e.add(f, places...)
+}
+
+// between are the most volts between some places: those that belong there, or
+// those of what is really there.
+func (e *effects) between(places []int, really bool) float64 {
+	most := 0.0
+	for i, a := range places {
+		for _, b := range places[:i] {
+			x, y := a, b
+			if really {
+				x, y = e.is[a], e.is[b]
+			}
+			if v, ok := e.lay.between(x, y, byVolts); ok {
+				most = max(most, math.Abs(v))
+			}
+		}
+	}
+	return most
+}
+
+// centre tells of a middle tap taken for an end of its winding, and the other
+// way about.
+func (e *effects) centre(g int) {
+	ends := e.lay.groups[g].ends
+	last := len(ends) - 1
+	if last < 2 || e.uses[g] == forLoudspeaker || e.uses[g] == forMains {
+		return // told by their loads and volts
+	}
+	for place, t := range ends {
+		is := e.is[t]
+		if is == none || is == t || e.lay.of[is] != g {
+			continue
+		}
+		at := e.lay.at[is]
+		outer := func(i int) bool { return i == 0 || i == last }
+		if outer(place) == outer(at) || outer(at) {
+			continue // told where the tap is found on an end's place
+		}
+		e.told[g] = true
+		f := Effect{Kind: TapForEnd, Severity: diag.Fault, Origin: practice}
+		what := "a tap"
+		if last%2 == 0 && at == last/2 {
+			f.Kind, what = CentreForEnd, "the centre tap"
+		}
+		f.Message = fmt.Sprintf("%s sits on the place of %s: %s is taken for an end", e.end(is), e.end(t), what)
+		switch e.uses[g] {
+		case forHT:
+			f.Severity = diag.Danger
+			f.Then = "one side of the rectifier gets the whole winding, and the HT comes to about twice, over the rating of the reservoir capacitors"
+			if middle := ends[last/2]; last%2 == 0 && e.is[middle] != none {
+				for _, outerEnd := range [2]int{ends[0], ends[last]} {
+					was, ok := e.lay.between(middle, outerEnd, byVolts)
+					if e.is[outerEnd] == none || !ok {
+						continue
+					}
+					if v, ok := e.lay.between(e.is[middle], e.is[outerEnd], byVolts); ok && math.Abs(v) > f.Is {
+						f.Was, f.Is = math.Abs(was), math.Abs(v)
+					}
+				}
+			}
+		case forHeaters, forRectifierHeater:
+			f.Then = "the heaters get a half of their volts, and an end of the winding lies where its centre belongs, which hums"
+		case forAnodes:
+			f.Then = "one valve is fed through the whole winding and the other at its middle: the pair is no longer balanced, and the steady current magnetises the core"
+		case forGrids:
+			f.Then = "one grid gets the whole signal and the other half of it, the same way round"
+		}
+		e.add(f, t)
+	}
+}
+
+// screens tells of a screen tap of the other half: its screen then works
+// against its anode.
+func (e *effects) screens(g int) {
+	ends := e.lay.groups[g].ends
+	last := len(ends) - 1
+	if e.uses[g] != forAnodes || last < 4 {
+		return
+	}
+	half := func(t int) int { return cmp.Compare(2*e.lay.at[t], last) }
+	for place := 1; place < last; place++ {
+		t := ends[place]
+		if is := e.is[t]; is != none && e.lay.of[is] == g && half(is) == -half(t) && half(t) != 0 {
+			outer := ends[0]
+			if half(t) > 0 {
+				outer = ends[last]
+			}
+			if e.is[outer] == none || half(e.is[outer]) == half(is) {
+				continue // the whole half is on the other side: that is told as phase
+			}
+			e.told[g] = true
+			e.add(Effect{Kind: ScreenCrossed, Severity: diag.Fault,
+				Message: fmt.Sprintf("%s sits on the place of %s: the screen tap is that of the other half", e.end(is), e.end(t)),
+				Then:    "the screen grid works against its own anode: the stage feeds back onto itself the wrong way and may oscillate", Origin: practice}, t)
+		}
+	}
+}

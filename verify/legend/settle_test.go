@@ -1,0 +1,259 @@
+package legend
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"buzzout/lang"
+	"buzzout/netlist"
+)
+
+// steps writes a settlement in short: the method of each step, and what each
+// of its tests reads.
+func steps(b *netlist.Book, s *Settlement) string {
+	var out []string
+	for _, step := range s.Steps {
+		line := step.Method.String() + ":"
+		if step.Doubt != "" {
+			line = step.Method.String() + " (in doubt):"
+		}
+		for _, test := range step.Tests {
+			for _, q := range test.Readings {
+				line += fmt.Sprintf(" %s-%s", b.Terminals[q.Red].Name, b.Terminals[q.Black].Name)
+			}
+			line += ","
+		}
+		out = append(out, strings.TrimSuffix(line, ","))
+	}
+	return strings.Join(out, "; ")
+}
+
+const figures = `part T2 transformer { winding primary anode-b ht anode-a
+winding secondary common 4ohm 8ohm 16ohm
+load anode-a anode-b 8k
+load common 4ohm 4
+load common 8ohm 8
+load common 16ohm 16
+dcr anode-b ht 165
+dcr ht anode-a 180
+dcr common 4ohm 0.3
+dcr 4ohm 8ohm 0.2
+dcr 8ohm 16ohm 0.3 }
+`
+
+func TestSettleAsksTheLeast(t *testing.T) {
+	for _, c := range []struct{ name, text, want string }{
+		{"taps too close for ohms", figures + `colours T2 sheet { blue anode-a, red ht, brown anode-b, black common, orange 4ohm, white 8ohm, grey 16ohm }
+colours T2 stickers { blue anode-a, red ht, brown anode-b, black common, orange 8ohm, white 4ohm, grey 16ohm }
+`, "ohms (in doubt): black-orange black-white; small alternating volts: blue-brown, black-orange black-white"},
+		// Whether there is wire at all: one reading, and nothing else is wanted.
+		{"windings exchanged", figures + `colours T2 sheet { blue anode-a, red ht, brown anode-b, black common, orange 4ohm }
+colours T2 stickers { blue anode-a, red 4ohm, brown anode-b, black common, orange ht }
+`, "ohms: red-blue"},
+		// One reading whose ohms differ by far more than any meter is off.
+		{"a centre tap and an end", figures + `colours T2 sheet { blue anode-a, red ht, brown anode-b }
+colours T2 stickers { blue ht, red anode-a, brown anode-b }
+`, "ohms: blue-brown"},
+		// Nothing but the sense differs.
+		{"primary ends", strings.Replace(figures, "load common 4ohm 4\n", "load common 4ohm 4\nalike anode-a with anode-b but phase\n", 1) + `colours T2 sheet { blue anode-a, red ht, brown anode-b, black common, grey 16ohm }
+colours T2 stickers { blue anode-b, red ht, brown anode-a, black common, grey 16ohm }
+`, "ohms (in doubt): red-blue red-brown; small alternating volts: blue-brown; aiding or opposing (in doubt): brown-grey"},
+		// Three sources, and one reading does: some ohms, more ohms, or none.
+		{"three sources", figures + `colours T2 sheet { blue anode-a, red ht, brown anode-b, black common, orange 4ohm }
+colours T2 stickers { blue anode-a, red 4ohm, brown anode-b, black common, orange ht }
+colours T2 label { blue ht, red anode-a, brown anode-b, black common, orange 4ohm }
+`, "ohms: red-brown"},
+	} {
+		book := build(t, c.text)
+		s := Settle(book, book.Part("T2"), Cheap)
+		if got := steps(book, s); got != c.want {
+			t.Errorf("%s:\n got %s\nwant %s", c.name, got, c.want)
+		}
+		if len(s.Apart) > 0 || len(s.Cautions) == 0 {
+			t.Errorf("%s: apart %v, %d cautions", c.name, s.Apart, len(s.Cautions))
+		}
+		for _, step := range s.Steps {
+			for _, test := range step.Tests {
+				if len(test.Expected) != len(s.Sources) {
+					t.Errorf("%s: %d expectations for %d sources", c.name, len(test.Expected), len(s.Sources))
+				}
+				for i, e := range test.Expected {
+					if e.Source != s.Sources[i] || e.Says == "" {
+						t.Errorf("%s: %+v", c.name, e)
+					}
+				}
+				for _, q := range test.Readings {
+					if len(q.Write) == 0 || len(q.Cautions) == 0 || (q.Quantity == lang.Volts) != (q.Supply[0] != netlist.NoTerminal) {
+						t.Errorf("%s: %+v", c.name, q)
+					}
+				}
+			}
+		}
+	}
+}
+
+// What is expected of taps are the ratios of turns: 12 V on 8000 Ω gives
+// 12 × √(4/8000) V on the 4 Ω tap, as the examples G4-33 count it.
+func TestSettleExpectsRatios(t *testing.T) {
+	book := build(t, figures+`colours T2 sheet { blue anode-a, red ht, brown anode-b, black common, orange 4ohm, white 8ohm }
+colours T2 stickers { blue anode-a, red ht, brown anode-b, black common, orange 8ohm, white 4ohm }
+`)
+	s := Settle(book, book.Part("T2"), Cheap)
+	says := s.Steps[1].Tests[1].Expected[0].Says
+	for _, want := range []string{"black to orange is the lower", lang.FormatQuantity(12/TurnsRatio(8000, 4), lang.Volts), lang.FormatQuantity(12/TurnsRatio(8000, 8), lang.Volts)} {
+		if !strings.Contains(says, want) {
+			t.Errorf("%q does not say %s", says, want)
+		}
+	}
+}
+
+// A supply is asked for on no winding but the one with the most turns, and
+// only where all sources agree which leads those are.
+func TestSettleDrivesNoLowVoltageWinding(t *testing.T) {
+	low := `part T2 transformer { winding primary p1 p2
+winding heater h1 h2 h3
+volts h1 h2 3.15V
+volts h1 h3 6.3V }
+colours T2 sheet { blue p1, red p2, green h1, white h2, brown h3 }
+colours T2 stickers { blue p1, red p2, green h1, white h3, brown h2 }
+`
+	split := figures + `colours T2 sheet { blue anode-a, red ht, brown anode-b, black common, orange 4ohm, white 8ohm, grey 16ohm }
+colours T2 stickers { blue common, red 4ohm, brown 8ohm, black anode-a, orange ht, white anode-b, grey 16ohm }
+`
+	for name, text := range map[string]string{"no figures for the primary": low, "windings in dispute": split} {
+		book := build(t, text)
+		s := Settle(book, book.Part("T2"), Cheap)
+		for _, step := range s.Steps {
+			if step.Method != ByOhms {
+				t.Errorf("%s: %s", name, steps(book, s))
+			}
+		}
+		if name == "no figures for the primary" && s.WithoutSupply == "" {
+			t.Errorf("%s: nothing is said of the supply", name)
+		}
+	}
+	// Wherever a supply is asked for, every source has both its leads on the
+	// winding of the highest volts or load.
+	for i := range 300 {
+		book := build(t, quarrel(i))
+		part := book.Part("T2")
+		s := Settle(book, part, Cheap)
+		for _, step := range s.Steps {
+			for _, test := range step.Tests {
+				for _, q := range test.Readings {
+					if q.Quantity != lang.Volts {
+						continue
+					}
+					for _, k := range book.Keys {
+						for _, lead := range q.Supply {
+							if end := k.End(lead); end == netlist.NoTerminal || !strings.HasPrefix(book.Terminals[end].Name, "p") {
+								t.Fatalf("the supply goes on %s, which %s has as %s\n%s", book.Name(lead), k.Origin, book.Name(end), quarrel(i))
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// quarrel is a part with two keys of which the second has some leads mixed up.
+func quarrel(seed int) string {
+	ends := []string{"p1", "p2", "p3", "s1", "s2", "s3", "h1", "h2"}
+	colours := []string{"blue", "red", "brown", "black", "orange", "white", "green", "violet"}
+	other := append([]string(nil), ends...)
+	for n := range 2 + seed%3 {
+		i, k := (seed*7+n*3)%len(ends), (seed*5+n*11+1)%len(ends)
+		other[i], other[k] = other[k], other[i]
+	}
+	text := `part T2 transformer { winding p p1 p2 p3
+winding s s1 s2 s3
+winding h h1 h2
+volts p1 p2 200V
+volts p1 p3 400V
+volts s1 s2 20V
+volts s1 s3 40V
+volts h1 h2 6.3V }
+`
+	for _, key := range []struct {
+		name string
+		ends []string
+	}{{"sheet", ends}, {"stickers", other}} {
+		text += "colours T2 " + key.name + " {"
+		for i, c := range colours {
+			text += " " + c + " " + key.ends[i] + ","
+		}
+		text += " }\n"
+	}
+	return text
+}
+
+func TestSettleNothingToSettle(t *testing.T) {
+	for _, text := range []string{
+		"part T2 output-pp\n",
+		"part T2 output-pp\ncolours T2 sheet { blue anode-a }\n",
+		"part T2 output-pp\ncolours T2 sheet { blue anode-a }\ncolours T2 stickers { blue anode-a }\n",
+		"part T2 mains-transformer\ncolours T2 sheet { red hv-a, blue hv-b }\ncolours T2 stickers { red hv-b, blue hv-a }\n",
+	} {
+		book := build(t, text)
+		s := Settle(book, book.Part("T2"), Cheap)
+		if len(s.Steps) != 0 || len(s.Sources) != 0 || len(s.Apart) != 0 {
+			t.Errorf("%s: %+v", text, s)
+		}
+	}
+}
+
+// The settlement does settle: with the leads as one source has them, the
+// readings that were asked for speak against every other and not against it.
+func TestWhatIsSettledIsSettled(t *testing.T) {
+	turns := map[string]float64{"p1": 0, "p2": 200, "p3": 400, "s1": 0, "s2": 20, "s3": 40, "h1": 0, "h2": 6.3}
+	ohms := map[string]float64{"p1": 0, "p2": 50, "p3": 103, "s1": 0, "s2": 3.2, "s3": 6.7, "h1": 0, "h2": 0.3}
+	told := 0
+	for i := range 200 {
+		text := quarrel(i)
+		book := build(t, text)
+		s := Settle(book, book.Part("T2"), Cheap)
+		if len(s.Sources) < 2 || len(s.Apart) > 0 {
+			continue
+		}
+		for _, truth := range book.Keys {
+			end := func(lead netlist.TerminalID) string { return book.Terminals[truth.End(lead)].Name }
+			read := text + "reading probes 0.2\n"
+			for _, step := range s.Steps {
+				for _, test := range step.Tests {
+					for _, q := range test.Readings {
+						red, black := end(q.Red), end(q.Black)
+						said := "open"
+						switch {
+						case q.Quantity == lang.Volts:
+							v := turns[red] - turns[black]
+							if len(q.Clipped) == 2 {
+								v = turns[red] - turns[end(q.Clipped[0])] - turns[black] + turns[end(q.Clipped[1])]
+							}
+							supply := turns[end(q.Supply[0])] - turns[end(q.Supply[1])]
+							said = fmt.Sprintf("%.3fV", max(v, -v)*11.5/max(supply, -supply))
+						case red[0] == black[0]:
+							said = fmt.Sprintf("%.1f", max(ohms[red], ohms[black])-min(ohms[red], ohms[black])+0.2)
+						}
+						for _, line := range q.Write {
+							read += strings.NewReplacer("…V", said, "…", said).Replace(line) + "\n"
+						}
+					}
+				}
+			}
+			again := build(t, read)
+			table := Sources(again, again.Part("T2"), Cheap)
+			for _, source := range table.Sources[:2] {
+				verdict := source.Judgement.Verdict
+				if right := source.Name == truth.Origin; right && verdict > Agrees || !right && verdict < LeansAgainst {
+					t.Errorf("with the leads as %s has them %s is %s\n%s", truth.Origin, source.Name, verdict, read)
+				}
+			}
+			told++
+		}
+	}
+	if told < 200 {
+		t.Errorf("only %d were told", told)
+	}
+}
