@@ -25,9 +25,10 @@ type action struct {
 	sides   [ringSize]uint8 // which end of each
 	to      int32           // spot to which the end goes; for a turn, the flip
 	net     int32           // for an end that goes elsewhere, the label there
+	landing int32           // not 0: all ends of that landing go there together
 }
 
-// size is how many strands the action touches.
+// size is how many strands the action touches, but for a landing.
 func (a *action) size() int {
 	switch a.deed {
 	case takeOff, put:
@@ -40,27 +41,37 @@ func (a *action) size() int {
 	return 0
 }
 
+// touched are the ends that an action touches.
+func (k *knot) touched(a *action, list []strandEnd) []strandEnd {
+	if a.landing != 0 {
+		return append(list, k.landed[a.landing]...)
+	}
+	for i := range a.size() {
+		list = append(list, strandEnd{a.strands[i], a.sides[i]})
+	}
+	return list
+}
+
 // apply does the action.
 func (s *search) apply(a *action, l *level) {
 	s.trail = append(s.trail, *a)
 	l.undo = l.undo[:0]
-	var places, feet [ringSize]int32
-	for i := range a.size() {
-		e := &s.now[a.strands[i]]
-		l.undo = append(l.undo, undo{a.strands[i], e.ends, e.feet})
-		places[i], feet[i] = e.ends[a.sides[i]], e.feet[a.sides[i]]
+	l.ends = s.touched(a, l.ends[:0])
+	for _, x := range l.ends {
+		e := &s.now[x.strand]
+		l.undo = append(l.undo, undo{x.strand, e.ends, e.feet})
 	}
-	switch a.deed {
-	case takeOff:
-		s.now[a.strands[0]].ends = [2]int32{gone, gone}
-	case put:
-		e, side := &s.now[a.strands[0]], a.sides[0]
-		e.ends[side], e.feet[side] = a.to, s.at[a.to]
-	case exchange, ring:
-		n := a.size()
-		for i := range n {
-			e, side := &s.now[a.strands[i]], a.sides[i]
-			e.ends[side], e.feet[side] = places[(i+1)%n], feet[(i+1)%n]
+	n := len(l.ends)
+	for i, x := range l.ends {
+		e := &s.now[x.strand]
+		switch a.deed {
+		case takeOff:
+			e.ends = [2]int32{gone, gone}
+		case put:
+			e.ends[x.side], e.feet[x.side] = a.to, s.at[a.to]
+		case exchange, ring:
+			y := (i + 1) % n
+			e.ends[x.side], e.feet[x.side] = l.undo[y].ends[l.ends[y].side], l.undo[y].feet[l.ends[y].side]
 		}
 	}
 }
@@ -108,9 +119,30 @@ func (s *search) puts(i int32, list []action) []action {
 		}
 		kept, moved := e.ends[1-side], e.ends[side]
 		s.list, _ = s.nearLabels(kept, i, s.list[:0])
+		begin := len(list)
 		for _, label := range s.list {
 			list = s.putsTo(i, uint8(side), kept, moved, label, list)
 		}
+		list = s.landings(i, uint8(side), begin, list)
+	}
+	return list
+}
+
+// landings adds, for each place where an end may belong, that all ends which
+// were brought to its spot together belong there.
+func (s *search) landings(i int32, side uint8, begin int, list []action) []action {
+	n := s.joints[s.strands[i].joint].landing[side]
+	if len(s.landed[n]) < 2 {
+		return list
+	}
+	for _, x := range s.landed[n] {
+		if e := &s.now[x.strand]; e.ends != s.strands[x.strand].ends || e.stuck[x.side] {
+			return list
+		}
+	}
+	for _, a := range list[begin:] {
+		a.landing = n
+		list = append(list, a)
 	}
 	return list
 }

@@ -480,6 +480,7 @@ func (a *adapted) addJoints() {
 		a.degree[j.B]++
 		a.of = append(a.of, j)
 	}
+	a.land()
 }
 
 // brought says that a terminal is a wire that comes with its part, so that

@@ -63,8 +63,8 @@ func (s *scene) remedies(k *knot, actions []action) []remedy {
 			r.suspect = &s.suspects[k.flips[a.to].suspect]
 		}
 		off := true
-		for n := range a.size() {
-			j, side := k.strands[a.strands[n]].joint, a.sides[n]
+		for _, x := range k.touched(a, nil) {
+			j, side := k.strands[x.strand].joint, x.side
 			was := s.contraction.ends[j]
 			m := move{joint: j, side: side, from: s.netOf(was[side]), net: means, to: gone, kept: s.netOf(was[1-side])}
 			if to := s.place(j, int(side)); to >= 0 {

@@ -12,7 +12,10 @@ type knot struct {
 	labels  []int32 // by local number: the label
 	strands []strand
 	flips   []flip
-	waived  []bool // by local number: joints missing there are not counted
+	// landed are the ends that were brought to a spot together, by landing.
+	landed map[int32][]strandEnd
+	most   int    // ends of the greatest landing
+	waived []bool // by local number: joints missing there are not counted
 }
 
 // A strand is a joint in doubt.
@@ -23,6 +26,12 @@ type strand struct {
 	firm  bool
 	leg   bool
 	joint int32
+}
+
+// A strandEnd is one end of a strand.
+type strandEnd struct {
+	strand int32
+	side   uint8
 }
 
 // A flip is a way in which a part, or two, may sit wrongly, seen in a knot.
@@ -79,14 +88,19 @@ func (c *tier) tie(joints []int32) *knot {
 		return n
 	}
 	var mine []int32
+	k.landed, k.most = make(map[int32][]strandEnd), 1
 	for _, j := range joints {
 		e := c.ends[j]
 		k.strands = append(k.strands, strand{
 			ends: [2]int32{spot(e[0]), spot(e[1])}, feet: e,
 			stuck: c.joints[j].stuck, firm: c.joints[j].firm, leg: c.joints[j].leg, joint: j,
 		})
-		for _, x := range e {
+		for side, x := range e {
 			mine = append(mine, c.of[x]...)
+			if n := c.joints[j].landing[side]; n != 0 {
+				k.landed[n] = append(k.landed[n], strandEnd{int32(len(k.strands) - 1), uint8(side)})
+				k.most = max(k.most, len(k.landed[n]))
+			}
 		}
 	}
 	slices.Sort(mine)

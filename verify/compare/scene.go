@@ -77,12 +77,8 @@ func (c *contraction) play(byLabel [][]int32, suspects []suspect, answers []answ
 			s.sets.join(e[0], e[1])
 		}
 	}
-	for _, j := range changed {
-		for side := range 2 {
-			if e := s.ends[j]; e[side] <= firstPending {
-				s.settle(j, side)
-			}
-		}
+	for n := range s.pending {
+		s.settle(n, changed)
 	}
 	return s
 }
@@ -101,24 +97,26 @@ func (s *scene) act(k *knot, a *action) {
 		}
 		return
 	}
-	n := a.size()
-	var places [ringSize]int32
-	for i := range n {
-		places[i] = s.endsOf(k.strands[a.strands[i]].joint)[a.sides[i]]
+	ends := k.touched(a, nil)
+	places := make([]int32, len(ends))
+	for i, x := range ends {
+		places[i] = s.endsOf(k.strands[x.strand].joint)[x.side]
 	}
-	for i := range n {
-		j := k.strands[a.strands[i]].joint
+	for i, x := range ends {
+		j := k.strands[x.strand].joint
 		e := s.endsOf(j)
 		switch a.deed {
 		case takeOff:
 			e = [2]int32{gone, gone}
 		case put:
-			e[a.sides[i]] = firstPending - int32(len(s.pending))
-			s.pending = append(s.pending, pending{label: k.labels[a.net], wish: k.at[a.to], to: gone})
+			e[x.side] = firstPending - int32(len(s.pending))
 		default:
-			e[a.sides[i]] = places[(i+1)%n]
+			e[x.side] = places[(i+1)%len(ends)]
 		}
 		s.ends[j] = e
+	}
+	if a.deed == put {
+		s.pending = append(s.pending, pending{label: k.labels[a.net], wish: k.at[a.to], to: gone})
 	}
 }
 
@@ -160,40 +158,56 @@ func (s *scene) lumps(label int32, f func(x int32)) {
 	}
 }
 
-// settle finds the piece of a net to which the end of a joint goes: the one
-// that the search had in mind if it is still apart, else the greatest.
-func (s *scene) settle(j int32, side int) {
-	e := s.ends[j]
-	p := &s.pending[firstPending-e[side]]
-	kept := e[1-side]
-	if kept <= firstPending {
-		kept = s.anyOf(s.pending[firstPending-kept].label)
+// settle finds the piece of a net to which the ends of joints at a pending
+// place go: the one that the search had in mind if it is still apart, else the
+// greatest.
+func (s *scene) settle(n int, changed []int32) {
+	p := &s.pending[n]
+	var kept []int32 // the other ends of the joints that go there
+	own := make(map[int32]bool)
+	for _, j := range changed {
+		e := s.ends[j]
+		for side, x := range e {
+			if x != firstPending-int32(n) {
+				continue
+			}
+			other := e[1-side]
+			if other <= firstPending {
+				other = s.anyOf(s.pending[firstPending-other].label)
+			}
+			if other >= 0 {
+				kept = append(kept, other)
+				own[s.sets.find(other)] = true
+			}
+		}
 	}
-	if kept < 0 {
+	if len(kept) == 0 {
 		return
 	}
-	own := s.sets.find(kept)
-	if p.wish >= 0 && s.labelOf(p.wish) == p.label && s.sets.find(p.wish) != own {
+	if p.wish >= 0 && s.labelOf(p.wish) == p.label && !own[s.sets.find(p.wish)] {
 		p.to = p.wish
 	} else {
-		size := make(map[int32]int)
-		best := int32(-1)
-		s.lumps(p.label, func(x int32) {
-			if piece := s.sets.find(x); piece != own {
-				size[piece] += s.root.size(x)
-			}
-		})
-		s.lumps(p.label, func(x int32) {
-			piece := s.sets.find(x)
-			if piece != own && (best < 0 || size[piece] > size[s.sets.find(best)]) {
-				best = x
-			}
-		})
-		p.to = best
+		p.to = s.greatest(p.label, own)
 	}
-	if p.to >= 0 {
-		s.sets.join(kept, p.to)
+	for _, x := range kept {
+		if p.to >= 0 {
+			s.sets.join(x, p.to)
+		}
 	}
+}
+
+// greatest is a conductor of the greatest piece of a net but for some; gone if
+// there is none.
+func (s *scene) greatest(label int32, but map[int32]bool) int32 {
+	size := make(map[int32]int)
+	s.lumps(label, func(x int32) { size[s.sets.find(x)] += s.root.size(x) })
+	best, most := int32(gone), 0
+	s.lumps(label, func(x int32) {
+		if root := s.sets.find(x); !but[root] && size[root] > most {
+			best, most = x, size[root]
+		}
+	})
+	return best
 }
 
 func (s *scene) anyOf(label int32) int32 {

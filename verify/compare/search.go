@@ -56,6 +56,7 @@ func (s *solution) cost() int {
 // A level is what one depth of the search needs to itself.
 type level struct {
 	actions []action
+	ends    []strandEnd
 	undo    []undo
 }
 
@@ -191,14 +192,15 @@ func (s *search) step(depth, cost int) {
 
 // least is a bound: so many more actions and missing joints there must be. A
 // strand that is put elsewhere makes up for one missing joint, and one action
-// puts three strands elsewhere at most; but to a lump elsewhere an action puts
-// one only, and then it saves no more than it costs.
+// puts few strands elsewhere; but to a lump elsewhere an action puts one only,
+// or those of one landing, and then it saves no more than it costs.
 func (s *search) least(v view) int {
 	if !v.wrong {
 		return v.missing
 	}
 	saved := min(v.missing-v.elsewhere, v.savings)
-	need := (max(saved, v.units-v.elsewhere) + ringSize - 1) / ringSize
+	most := max(ringSize, s.most)
+	need := (max(saved, v.units-v.elsewhere*s.most) + most - 1) / most
 	if need == 0 && v.elsewhere == 0 {
 		need = 1
 	}

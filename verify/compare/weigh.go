@@ -13,6 +13,7 @@ const (
 	socketWeight   = 220
 	exchangeWeight = 150
 	ringWeight     = 300
+	landingWeight  = 5  // more, where several ends went astray together
 	legWeight      = 15 // more, for each leg
 	apartWeight    = 5  // more, where the places that were exchanged are on different parts
 )
@@ -38,6 +39,9 @@ func (s *search) weight(a *action) int {
 			return socketWeight // where a lead or two explain as much, it was those
 		}
 		return turnWeight
+	}
+	if a.landing != 0 {
+		return w + landingWeight
 	}
 	n := a.size()
 	part := int32(-1)

@@ -28,8 +28,12 @@ type joint struct {
 	// stuck says of each end that it cannot be put elsewhere: a leg belongs to
 	// its part, and a piece of a lead to the lead.
 	stuck [2]bool
-	leg   bool // a part's own wire, and no hook-up wire: less often the odd one out
-	firm  bool // inside a lead or a print: cannot be what was put wrongly
+	// landing is the same number for ends that were brought to a point
+	// together, as the two pieces of a lead that goes on from there: one slip
+	// puts them all wrongly. It is 0 for an end that came alone.
+	landing [2]int32
+	leg     bool // a part's own wire, and no hook-up wire: less often the odd one out
+	firm    bool // inside a lead or a print: cannot be what was put wrongly
 }
 
 // A wiredPart is a part with what may be exchanged on it.
