@@ -1,6 +1,7 @@
 package shell
 
 import (
+	"slices"
 	"strings"
 
 	"buzzout/lang/diag"
@@ -18,8 +19,11 @@ type terminalAbout struct {
 	Joints    listOf[jointRow]   `json:"joints"`
 	Undone    listOf[undoneRow]  `json:"undone"`
 	Meets     listOf[string]     `json:"meets"` // all that it is one conductor with on the bench
+	MeetsNets listOf[string]     `json:"meets_nets"`
+	Carries   bool               `json:"carries"` // a tag or bolt, which needs no net of its own
 	Readings  listOf[readingRow] `json:"readings"`
 	kind      string
+	bolt      bool
 	drawn     []diag.Note
 	spare     []diag.Note
 	id        netlist.TerminalID
@@ -45,6 +49,7 @@ func (s *Session) terminalAbout(t netlist.TerminalID) *terminalAbout {
 	about := &terminalAbout{Terminal: s.book.Name(t), Electrode: row.Electrode, Net: row.Net, id: t}
 	if p := s.book.Terminals[t].Part; p != nil {
 		about.Part, about.kind = p.Ref, p.Kind.Name
+		about.Carries, about.bolt = s.book.Terminals[t].Tie, p.Kind.JoinedAny
 	}
 	if n := s.book.Net(t); n != netlist.NoNet {
 		seen := map[string]bool{about.Terminal: true}
@@ -77,6 +82,9 @@ func (s *Session) terminalAbout(t netlist.TerminalID) *terminalAbout {
 		id := netlist.TerminalID(other)
 		if id != t && w.joined(id, t) {
 			about.Meets = append(about.Meets, s.book.Name(id))
+			if net := s.netName(id); net != "" && !slices.Contains(about.MeetsNets, net) {
+				about.MeetsNets = append(about.MeetsNets, net)
+			}
 		}
 	}
 	for _, r := range s.book.Readings {
@@ -105,6 +113,8 @@ func (a *terminalAbout) write(p *page) {
 	case len(a.spare) > 0:
 		p.say(2, 4, plain("Spare: nothing belongs here, and that is meant."))
 		p.quote(4, a.spare)
+	case a.Carries:
+		p.say(2, 4, plain(a.carrierText()))
 	default:
 		p.say(2, 4, plain("On no net of the plan."))
 	}
@@ -135,6 +145,22 @@ func (a *terminalAbout) write(p *page) {
 		}
 		p.quote(4, notes)
 	}
+}
+
+// carrierText says of a tag or bolt that no net of its own is missing, and what
+// it has become part of.
+func (a *terminalAbout) carrierText() string {
+	text := "It is a tag, and carries whatever is soldered there; it needs no net of its own."
+	if a.bolt {
+		text = "It is a bolt, and carries whatever is joined there; it needs no net of its own."
+	}
+	switch len(a.MeetsNets) {
+	case 0:
+		return text
+	case 1:
+		return text + " On the bench it meets terminals of net " + a.MeetsNets[0] + "."
+	}
+	return text + " On the bench it meets terminals of the nets " + joinAnd(a.MeetsNets) + "."
 }
 
 func (a *terminalAbout) jointCells(j jointRow) row {
