@@ -1,6 +1,13 @@
 package compare
 
-import "buzzout/netlist"
+import (
+	"fmt"
+	"strings"
+
+	"buzzout/netlist"
+	"buzzout/netlist/parts"
+	"buzzout/verify"
+)
 
 // land numbers the ends that were brought to a point together: where a lead
 // goes on to its next point, and where several terminals were soldered or
@@ -37,4 +44,46 @@ func (a *adapted) land() {
 			a.joints[e.joint].landing[e.side] = int32(n + 1)
 		}
 	}
+}
+
+// landed tells ends that were brought to the wrong place together.
+func (t *teller) landed(moves []move) verify.Finding {
+	f := t.put(&moves[0])
+	var others []string
+	for i := range moves {
+		kept := t.side(&moves[i], 1-int(moves[i].side))
+		others = append(others, t.book.Name(kept))
+		if i > 0 {
+			f.Terminals = append(f.Terminals, kept)
+		}
+	}
+	j := t.of[moves[0].joint]
+	here := t.book.Name(t.side(&moves[0], int(moves[0].side)))
+	sits := "where nothing of the plan is"
+	switch from := moves[0].from; {
+	case t.strange(from):
+		sits = "which no net of the plan knows"
+	case from >= 0:
+		sits = "on net " + t.netName(from)
+	}
+	if j.Kind == netlist.Wire {
+		f.Message = fmt.Sprintf("%s lands at %s on its way from %s, %s, and belongs on net %s",
+			t.leadText(j), here, strings.Join(others, " to "), sits, t.netName(moves[0].net))
+	} else {
+		f.Message = fmt.Sprintf("%s are together at %s, %s, and belong on net %s",
+			parts.Listed(others), here, sits, t.netName(moves[0].net))
+	}
+	f.Action = strings.Replace(f.Action, "move that end", "move those ends together", 1)
+	last := t.side(&moves[len(moves)-1], 1-int(moves[len(moves)-1].side))
+	if t.verdict.of[last] == moves[0].to { // nothing else of the net is apart
+		f.Terminals = append(f.Terminals[:1], f.Terminals[2:]...)
+		f.Action = fmt.Sprintf("take them off %s and leave them joined to each other", here)
+		if j.Kind == netlist.Wire {
+			f.Message = fmt.Sprintf("%s lands at %s on its way from %s, %s, and does not belong there",
+				t.leadText(j), here, strings.Join(others, " to "), sits)
+			f.Action = fmt.Sprintf("take it off %s and lead it straight from %s", here, strings.Join(others, " to "))
+		}
+		f.Check = fmt.Sprintf("buzz from %s to %s: it beeps, and must not.", others[0], here)
+	}
+	return f
 }

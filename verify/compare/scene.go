@@ -189,6 +189,9 @@ func (s *scene) settle(n int, changed []int32) {
 	} else {
 		p.to = s.greatest(p.label, own)
 	}
+	if p.to < 0 && len(own) > 1 { // they belong together, and on nothing else
+		p.to = kept[len(kept)-1]
+	}
 	for _, x := range kept {
 		if p.to >= 0 {
 			s.sets.join(x, p.to)

@@ -160,6 +160,9 @@ func (t *teller) remedy(r *remedy) verify.Finding {
 	case takeOff:
 		return t.takeOff(&r.moves[0])
 	case put:
+		if len(r.moves) > 1 {
+			return t.landed(r.moves)
+		}
 		return t.put(&r.moves[0])
 	case exchange, ring:
 		return t.exchange(r.moves)
