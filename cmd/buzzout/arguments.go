@@ -17,9 +17,9 @@ type command struct {
 	json, stop, noInput, noHistory bool
 	colour                         string // auto, always or never
 
-	write, differences, check bool   // of tidy
-	csv                       bool   // of expect
-	dump                      string // tree or book: for whoever works on the program
+	write, differences, check bool     // of tidy
+	passed                    []string // flags that are words of the question: --csv of expect, --odds of suspect
+	dump                      string   // tree or book: for whoever works on the program
 }
 
 // A usage is a command line that cannot be understood.
@@ -50,7 +50,8 @@ var flags = []option{
 	{name: "--write", set: func(c *command) { c.write = true }, only: []string{"tidy"}, line: "tidy: write the files"},
 	{name: "--differences", set: func(c *command) { c.differences = true }, only: []string{"tidy"}, line: "tidy: show what would change"},
 	{name: "--check", set: func(c *command) { c.check = true }, only: []string{"tidy"}, line: "tidy: name the files that would change, and end with status 1"},
-	{name: "--csv", set: func(c *command) { c.csv = true }, only: []string{"expect"}, line: "expect: many readings as a table of figures"},
+	{name: "--csv", set: func(c *command) { c.passed = append(c.passed, "--csv") }, only: []string{"expect"}, line: "expect: many readings as a table of figures"},
+	{name: "--odds", set: func(c *command) { c.passed = append(c.passed, "--odds") }, only: []string{"suspect"}, line: "suspect: list the odds that are taken before any reading"},
 	{name: "--version", set: func(c *command) { c.name = "version" }, line: "the version of the program"},
 	{name: "--help", set: func(c *command) { c.name = "help" }, line: "this help"},
 	{name: "--dump", value: func(c *command, v string) bool {
@@ -167,9 +168,7 @@ func (c *command) operands(list, after []string) *usage {
 	if wrong := c.misplaced(); wrong != nil {
 		return wrong
 	}
-	if c.csv {
-		c.words = append(c.words, "--csv") // the question's own word
-	}
+	c.words = append(c.words, c.passed...)
 	return c.complete()
 }
 
@@ -228,7 +227,7 @@ func (c *command) misplaced() *usage {
 		}
 		var with command
 		f.set(&with)
-		if with.write && c.write || with.differences && c.differences || with.check && c.check || with.csv && c.csv {
+		if with.write && c.write || with.differences && c.differences || with.check && c.check || slices.Contains(c.passed, f.name) {
 			return &usage{message: f.name + " belongs to " + f.only[0]}
 		}
 	}

@@ -73,6 +73,15 @@ The other questions:
                 cautions; with one terminal, and for a sheet: black, settings,
                 rows (nets, charged, and the fields of a reading), cautions.
                 An ohms field that is null is over range: no way leads there
+    suspect     harness, readings, suspects (probability, explanations:
+                probability, faults, text; evidence: red, black, value, where,
+                ohms_if_so, ohms_if_sound, weight_bits, wild),
+                unlisted_probability, pairs_tried, slips, cleared, unseen,
+                not_considered, odds; a fault has kind, part, slip, ohms, odds,
+                text, check
+    where-next  harness, done (not-done, settled, nothing-more), red, black,
+                gain_bits, ohms, ohms_shown, confirms, outcomes (probability,
+                ohms_low, ohms_high, means), mains, top, unset, cautions
     sources     parts (part, sources, leads: lead, says, holds, agree)
     positions   controls (control, now, known, positions)
     facts       facts (number, fact, struck_by, where)

@@ -61,13 +61,9 @@ func askReadings(s *Session, a *asked) (answer, *diag.Diagnostic) {
 }
 
 func (s *Session) readingRow(r *netlist.Reading) readingRow {
-	value := r.Value.Text
-	if r.Sign != "" {
-		value = strings.TrimSpace(r.Sign + " " + value)
-	}
 	j := meter.Judge(s.book, s.wiring().meaning, r)
 	row := readingRow{
-		Red: s.book.Name(r.Red), Black: s.book.Name(r.Black), Value: value,
+		Red: s.book.Name(r.Red), Black: s.book.Name(r.Black), Value: valueText(r),
 		With: settingText(r.With), Remark: r.Remark, Where: placed(r.Fact.Place()),
 		Verdict: verdictNames[j.Verdict], Reason: reasonNames[j.Reason], Ohms: ohmage(j.Ohms), Low: ohmage(j.Low), High: ohmage(j.High),
 		Measured: ohmage(j.Measured), Slack: ohmage(j.Slack), judged: j,
@@ -75,6 +71,9 @@ func (s *Session) readingRow(r *netlist.Reading) readingRow {
 	row.Text = reasonText(&row)
 	return row
 }
+
+// valueText is what the meter said.
+func valueText(r *netlist.Reading) string { return strings.TrimSpace(r.Sign + " " + r.Value.Text) }
 
 // reasonText says in a sentence why a reading is not within.
 func reasonText(r *readingRow) string {
@@ -126,7 +125,7 @@ func (a readingsAnswer) write(p *page) {
 	for i := range a.Readings {
 		r := &a.Readings[i]
 		counts[r.judged.Verdict]++
-		tail := []span{faint(a.placeText(r.judged.Reading.Fact.Place()))}
+		tail := []span{faint(shortPlace(a.notebook, r.judged.Reading.Fact.Place()))}
 		if r.Remark != "" {
 			tail = append(tail, plain(" "+r.Remark))
 		}
@@ -154,9 +153,10 @@ func (a readingsAnswer) write(p *page) {
 	p.say(0, 0, plain(tally(len(a.Readings), "reading", a.word)+verdictCounts(counts)))
 }
 
-// placeText is short for what stands in the notebook itself: the table is wide.
-func (a *readingsAnswer) placeText(p diag.Place) string {
-	if at := p.Position(); at.File == a.notebook {
+// shortPlace is short for what stands in the notebook itself: the tables of
+// readings are wide.
+func shortPlace(notebook string, p diag.Place) string {
+	if at := p.Position(); at.File == notebook {
 		return "line " + strconv.Itoa(at.Line)
 	}
 	return placeText(p)

@@ -79,6 +79,7 @@ const (
 	slotMutes    // a terminal, or with
 	slotExpect   // a terminal, a part of two, or sheet
 	slotExpectTo // a terminal, with, or a flag
+	slotOdds     // --odds
 )
 
 func (k slot) words(s *Session, said []string) []string {
@@ -110,6 +111,8 @@ func (k slot) words(s *Session, said []string) []string {
 		return append(s.terminalNames(), "with")
 	case slotExpect:
 		return slices.Concat([]string{"sheet"}, s.terminalNames(), s.partNames(ofTwo))
+	case slotOdds:
+		return []string{"--odds"}
 	case slotExpectTo:
 		return append(s.terminalNames(), "with", "--csv")
 	case slotWith:
@@ -133,6 +136,7 @@ func init() {
 		benchQueries(),
 		stateQueries(),
 		meterQueries(),
+		suspectQueries(),
 		ruleQueries(),
 		sessionQueries(),
 		helpQueries(),
