@@ -86,7 +86,7 @@ func (p *program) shell(file, before string) shell.Status {
 
 	var lines *console.Console
 	co := console.Options{
-		In: p.in, Out: p.out, Complete: s.CompleteWord,
+		In: p.in, Out: p.out, Complete: s.CompleteWord, Instead: s.Instead,
 		Plain: p.env("TERM") == "dumb",
 		// For tests of whole sessions, which give a terminal for input alone.
 		Force: p.env("BUZZOUT_PERSON") != "",

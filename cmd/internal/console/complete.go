@@ -14,9 +14,11 @@ import (
 // echo, so nothing may get through that it cannot draw.
 type completer struct {
 	complete func(before string) (start int, words []string)
+	instead  func(before string) (start int, words []string) // may be nil
 	screen   func() (columns, rows int)
 	off      atomic.Bool  // while a question is answered
 	widest   atomic.Int64 // columns that the last list given out needs
+	turns    turns
 }
 
 // Do gives the endings that fit at pos, and how many characters before it they
@@ -30,7 +32,11 @@ func (c *completer) Do(line []rune, pos int) (endings [][]rune, shared int) {
 	if c.off.Load() || c.complete == nil {
 		return nil, 0
 	}
-	before := string(line[:max(0, min(pos, len(line)))])
+	pos = max(0, min(pos, len(line)))
+	before := string(line[:pos])
+	if c.turns.at(before) {
+		return nil, 0 // the next word takes the place of this one
+	}
 	start, words := c.complete(before)
 	if start < 0 || start > len(before) {
 		return nil, 0
@@ -39,6 +45,10 @@ func (c *completer) Do(line []rune, pos int) (endings [][]rune, shared int) {
 	endings, widest := offer(before[start:], words, columns, rows)
 	if len(endings) > 0 {
 		c.widest.Store(int64(widest))
+	} else if c.instead != nil && plain(before) {
+		if start, words := c.instead(before); start >= 0 && start <= len(before) {
+			c.turns.begin(before, start, words)
+		}
 	}
 	return endings, utf8.RuneCountInString(before[start:])
 }

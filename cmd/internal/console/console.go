@@ -56,6 +56,9 @@ type Options struct {
 	// up to the cursor; the words stand for before[start:], and those that do
 	// not begin with it, capitals aside, are left out. Nil offers nothing.
 	Complete func(before string) (start int, words []string)
+	// Instead gives words that are put in the place of before[start:] where
+	// Complete has none, the next one with each further Tab. Nil gives none.
+	Instead func(before string) (start int, words []string)
 }
 
 // A Console gives lines.

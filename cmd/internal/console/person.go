@@ -46,7 +46,7 @@ func newPerson(in *os.File, o Options, width func() int) (*person, error) {
 	out, _ := o.Out.(*os.File)
 	p := &person{history: h, raw: &rawMode{file: in}, width: width}
 	p.empty.Store(true)
-	p.completer = &completer{complete: o.Complete, screen: func() (int, int) {
+	p.completer = &completer{complete: o.Complete, instead: o.Instead, screen: func() (int, int) {
 		_, rows := size(out)
 		return int(p.told.Load()), rows
 	}}
@@ -97,9 +97,16 @@ func (p *person) editorWidth() int {
 	return int(width)
 }
 
-// watch is called by the editor after each key.
-func (p *person) watch(line []rune, pos int, _ rune) ([]rune, int, bool) {
+// watch is called by the editor after each key, and may change the line.
+func (p *person) watch(line []rune, pos int, key rune) ([]rune, int, bool) {
 	p.empty.Store(len(line) == 0)
+	switch key {
+	case 0: // a line begins; this is not the editor's own goroutine
+		return nil, 0, false
+	case readline.CharTab:
+		return p.completer.turns.next(line, pos)
+	}
+	p.completer.turns.stop()
 	return nil, 0, false
 }
 

@@ -17,7 +17,7 @@ lead black TS1.6 TS1.7
 lead white J1.tip TS1.7
 bolt CH.star CH.foot
 `, ".")
-	if len(s.Mistakes()) > 0 {
+	if faults(s.Mistakes()) > 0 {
 		t.Fatal(s.Mistakes())
 	}
 	for _, c := range []struct{ line, says, not string }{

@@ -18,11 +18,44 @@ func (s *Session) Complete(before string) (start int, found []string) {
 	}
 	start = len(before) - len(line.last)
 	for _, w := range s.candidates(line) {
-		if len(w) >= len(line.last) && strings.EqualFold(w[:len(line.last)], line.last) {
+		if beginsFold(w, line.last) {
 			found = append(found, w)
 		}
 	}
 	return start, found
+}
+
+// Instead gives the words that may take the place of the one at the end of a
+// line, where no word begins with it: the terminals that have the electrode of
+// which it is the beginning, V1.2-grid and V1.7-grid for V1.gr.
+func (s *Session) Instead(before string) (start int, found []string) {
+	line := scan(s.pending + before)
+	if line.inText || len(line.last) > len(before) {
+		return len(before), nil
+	}
+	return len(before) - len(line.last), byElectrode(s.candidates(line), line.last)
+}
+
+func beginsFold(word, with string) bool {
+	return len(word) >= len(with) && strings.EqualFold(word[:len(with)], with)
+}
+
+// byElectrode are the words REF.PIN-ELECTRODE for the beginning of
+// REF.ELECTRODE.
+func byElectrode(words []string, typed string) []string {
+	ref, begun, dotted := strings.Cut(typed, ".")
+	if !dotted || begun == "" {
+		return nil
+	}
+	var found []string
+	for _, w := range words {
+		r, terminal, _ := strings.Cut(w, ".")
+		_, electrode, checked := strings.Cut(terminal, "-")
+		if checked && strings.EqualFold(r, ref) && beginsFold(electrode, begun) {
+			found = append(found, w)
+		}
+	}
+	return found
 }
 
 // CompleteWord is Complete for a line editor: a word that is the only one

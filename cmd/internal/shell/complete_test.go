@@ -120,6 +120,34 @@ func TestComplete(t *testing.T) {
 
 func clipList(list []string) []string { return list[:min(len(list), 12)] }
 
+func TestElectrodesStandForTheirPins(t *testing.T) {
+	s := FromText("bench.buzzout", completionBook, ".")
+	for _, c := range []struct {
+		before string
+		start  int
+		want   string
+	}{
+		{"at V1.gr", 3, "V1.2-grid V1.7-grid"},
+		{"lead red R1.1 v1.Cath", 14, "V1.3-cathode V1.8-cathode"},
+		{"net x { V1.a", 8, "V1.1-anode V1.6-anode"},
+		{"at V1.", 3, ""},
+		{"at V1.2", 3, ""},
+		{"at R1.gr", 3, ""},
+		{"parts V1.gr", 6, ""},
+		{"note \"V1.gr", 11, ""},
+	} {
+		start, found := s.Instead(c.before)
+		if start != c.start || strings.Join(found, " ") != c.want {
+			t.Errorf("%q: %q at %d, want %q at %d", c.before, found, start, c.want, c.start)
+		}
+		for _, w := range found {
+			if _, problem, _ := s.book.Terminal(w); problem != "" {
+				t.Errorf("%q gives %s: %s", c.before, w, problem)
+			}
+		}
+	}
+}
+
 // Whatever is typed, completion gives a place inside it and words that begin
 // with what stands there.
 func FuzzComplete(f *testing.F) {
