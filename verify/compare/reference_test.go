@@ -250,6 +250,24 @@ func (w slowWiring) neighbours(s slowState, yield func(slowState)) {
 	}
 }
 
+// fewestEitherWay is the fewest over all ways in which parts may serve.
+func (w slowWiring) fewestEitherWay(deep int) (best int, exact bool) {
+	best, exact = 1<<30, true
+	for ways := range 1 << len(w.alike) {
+		v := w
+		v.net = slices.Clone(w.net)
+		for i, pair := range w.alike {
+			if ways>>i&1 == 1 {
+				v.net[pair[0]], v.net[pair[1]] = v.net[pair[1]], v.net[pair[0]]
+			}
+		}
+		n, sure := v.fewest(deep)
+		best = min(best, n)
+		exact = exact && (sure || n > best)
+	}
+	return best, exact && best <= deep+1
+}
+
 // wiring makes the same question for the fast way.
 func (w slowWiring) wiring() *wiring {
 	f := &wiring{part: make([]int32, w.points), class: make([]int32, w.points)}
