@@ -47,7 +47,7 @@ type Diagnosis struct {
 	unseen  []int   // faults that no reading can show
 
 	basic   int     // so many hypotheses are always weighed; those of further and pairs come after them
-	further further // leads on the neighbouring place
+	further further // leads on the neighbouring place, and drifted parts
 	perOdds float64 // prior of a fault of odds one
 	belief  belief
 }

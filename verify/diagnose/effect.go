@@ -36,6 +36,7 @@ func (v *view) effect(f *Fault) effect {
 		}
 	case WrongValue:
 		v.wrongValue(&e, f)
+		e.drift = f.Slip == Drifted
 	case Bridge:
 		e.bridges = append(e.bridges, [2]netlist.TerminalID{f.A, f.B})
 	case Exchanged:

@@ -93,15 +93,20 @@ func (p *prepared) predict(at *pair) (float64, influence) {
 	currents := make([]float64, len(p.v.n.Pieces))
 	ohms := p.currents(at, currents)
 	f := spreadOf(p.v.n, ohms, currents)
-	// A piece of another value counts with that value.
+	// A piece of another value counts with that value, and one that has drifted
+	// with the spread of that.
 	for _, v := range p.change.Values {
-		if math.IsInf(v.Ohms, 1) || v.Ohms == 0 {
+		piece := &p.v.n.Pieces[v.Branch]
+		if math.IsInf(v.Ohms, 1) || v.Ohms == 0 || piece.Ohms <= 0 {
 			continue
 		}
 		for i := range f.factors {
-			if x := &f.factors[i]; x.Number == int(v.Branch) && p.v.n.Pieces[v.Branch].Ohms > 0 {
+			if x := &f.factors[i]; x.Number == int(v.Branch) {
 				f.spread = math.Sqrt(max(0, f.spread*f.spread-x.Effect*x.Effect))
-				x.Effect *= v.Ohms / p.v.n.Pieces[v.Branch].Ohms
+				x.Effect *= v.Ohms / piece.Ohms
+				if p.drift && piece.Spread > 0 {
+					x.Effect *= driftSpread / piece.Spread
+				}
 				f.spread = math.Hypot(f.spread, x.Effect)
 			}
 		}

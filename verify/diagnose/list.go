@@ -8,11 +8,13 @@ import (
 	"buzzout/verify/meter"
 )
 
-// listMisplacements lists single leads and legs on the neighbouring place: there
-// are many, and they are asked only where the more usual faults do not fit.
-func listMisplacements(v *view, known map[netlist.TerminalID]bool) []*Fault {
+// listFurther lists single leads and legs on the neighbouring place, and parts
+// whose value has drifted or is any other: there are many, and they are asked
+// only where the more usual faults do not fit.
+func listFurther(v *view, known map[netlist.TerminalID]bool) []*Fault {
 	l := &lister{v: v, known: known, near: neighbouringPlaces(v.n.Book)}
 	l.misplacements()
+	l.drifts()
 	return l.list
 }
 
@@ -107,6 +109,35 @@ func (l *lister) values(at Fault, ohms float64, series []float64) {
 		f := at
 		f.Kind, f.Slip, f.Value = WrongValue, s.slip, s.value
 		l.add(f)
+	}
+}
+
+// Drifted values are anything between some tenths more and some times as much,
+// or as little: the middle of that, and its spread in the logarithm.
+const (
+	driftMiddle = 1.6
+	driftSpread = 0.35
+)
+
+// drifts lists resistors of some other value, higher or lower.
+func (l *lister) drifts() {
+	n := l.v.n
+	for i := range n.Pieces {
+		p := n.Pieces[i]
+		ohms := p.Ohms
+		switch p.Nature {
+		case meter.TrackBelow:
+			ohms += n.Pieces[i+1].Ohms
+		case meter.Resistor:
+		default:
+			continue
+		}
+		if p.Out || ohms <= 0 || p.Basis != meter.Stated {
+			continue
+		}
+		for _, by := range []float64{driftMiddle, 1 / driftMiddle} {
+			l.add(Fault{Kind: WrongValue, Slip: Drifted, Part: p.Part, Piece: p, A: p.A, B: p.B, Value: ohms * by})
+		}
 	}
 }
 

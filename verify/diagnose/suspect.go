@@ -74,8 +74,8 @@ var notConsidered = []string{
 }
 
 const (
-	// told is how much of the probability the suspects that are told make up.
-	told = 0.995
+	// toldShare is how much of the probability the suspects that are told make up.
+	toldShare = 0.995
 	// mostSuspects and mostExplanations bound how many are told.
 	mostSuspects     = 12
 	mostExplanations = 12
@@ -93,7 +93,7 @@ func (d *Diagnosis) Suspect() Suspicion {
 			sum += c.weight
 			continue
 		}
-		if len(s.Suspects) >= mostSuspects || sum > told {
+		if len(s.Suspects) >= mostSuspects || sum > toldShare {
 			break
 		}
 		sum += c.weight
@@ -119,11 +119,45 @@ func (d *Diagnosis) explanation(h int) Explanation {
 	e := Explanation{Faults: []Fault{}, Probability: d.belief.weights[h]}
 	for _, f := range []int{d.hyps[h].first, d.hyps[h].second} {
 		if f >= 0 {
-			e.Faults = append(e.Faults, *d.faults[f])
+			e.Faults = append(e.Faults, d.told(f))
 		}
 	}
 	return e
 }
+
+// told is a fault as it is told: of a part that has drifted, with the value that
+// the readings speak for most.
+func (d *Diagnosis) told(fault int) Fault {
+	f := *d.faults[fault]
+	if f.Kind != WrongValue || f.Slip != Drifted || len(d.seen) == 0 {
+		return f
+	}
+	best, most := f.Value, math.Inf(-1)
+	for step := -driftSteps; step <= driftSteps; step++ {
+		tried := f
+		tried.Slip = 0
+		tried.Value = f.Value * math.Exp(3*driftSpread*float64(step)/driftSteps)
+		sum := 0.0
+		for i := range d.seen {
+			o := &d.seen[i]
+			e := o.m.effect(&tried)
+			p := o.m.view.prepare(&e)
+			if predicted := p.between(&o.pair); o.sign == "" && !o.stale {
+				off := level(o.ohms) - level(predicted)
+				noise := math.Hypot(o.sound.spread, o.noise(predicted))
+				sum -= min(off*off/(noise*noise), farthest*farthest)
+			}
+		}
+		if sum > most {
+			best, most = tried.Value, sum
+		}
+	}
+	f.Value = best
+	return f
+}
+
+// driftSteps is in how many steps, either way, a drifted value is looked for.
+const driftSteps = 60
 
 // evidence weighs each reading by itself.
 func (d *Diagnosis) evidence(h hypothesis) []Evidence {

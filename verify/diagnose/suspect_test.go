@@ -61,7 +61,7 @@ func TestSuspects(t *testing.T) {
 	}{
 		{"nothing read", "", "nothing", "", 0},
 		{"R7 is 15 k for 1k5", "reading TB1.4 CH.star 15.1k\nreading V1.8 CH.star 15.1k\n", "value R7 15000", "", 0.9},
-		{"R20 is 5k6 for 4k7", "reading TB2.8 V3.2 5.63k\nreading V3.2 P4.a-wiper 5.63k\n", "value R20 5600", "", 0.9},
+		{"R10 is 1k2 for 1k", "reading TB1.7 V2.2 1.22k\nreading R10.1 R10.2 1.21k\n", "value R10 1200", "", 0.9},
 		{"R5 does not lead", "reading V1.1 TB1.24 open\nreading TB1.2 TB1.24 open\nreading R5.1 R5.2 open\n", "missing R5", "open R5", 0.9},
 		{"dry at the board", "reading V1.1 TB1.24 open\nreading R5.1 R5.2 99.6k\nreading R5.2 TB1.24 0.3\n", "dry", "", 0.3},
 		{"pins 6 and 7 bridged", "reading V1.6 V1.7 0.3\nreading V1.7 TB1.5 0.3\n", "bridge", "", 0.9},
@@ -172,6 +172,17 @@ reading V3.2 P4.a-wiper 5.63k
 		t.Errorf("%s", got)
 	}
 	consistent(t, s)
+}
+
+// A part of any other value is found where no value of the series fits, and
+// the value is told.
+func TestDrifted(t *testing.T) {
+	_, d := lantern(t, "reading TB1.5 TB1.27 163k\nreading R8.1 R8.2 162k\nreading V1.6 TB1.20 163k\n")
+	s := d.Suspect()
+	e := s.Suspects[0].Explanations[0]
+	if len(e.Faults) != 1 || e.Faults[0].Slip != Drifted || e.Faults[0].Part.Ref != "R8" || math.Abs(e.Faults[0].Value/162e3-1) > 0.04 {
+		t.Errorf("%s", explained(e))
+	}
 }
 
 // What is not on the list is admitted.

@@ -87,6 +87,7 @@ type effect struct {
 	alone   []netlist.TerminalID    // terminals that come off their conductor by themselves
 	bridges [][2]netlist.TerminalID // terminals that are joined
 	wipers  []int32                 // tracks, by their Below piece, whose wiper is off
+	drift   bool                    // the values may be any about those told
 }
 
 func (e *effect) add(other *effect) {
@@ -95,6 +96,7 @@ func (e *effect) add(other *effect) {
 	e.alone = append(e.alone, other.alone...)
 	e.bridges = append(e.bridges, other.bridges...)
 	e.wipers = append(e.wipers, other.wipers...)
+	e.drift = e.drift || other.drift
 }
 
 // A prepared effect answers for any pair of terminals.
@@ -104,11 +106,12 @@ type prepared struct {
 	sides  [][]netlist.TerminalID // by cut: the terminals on the side cut off
 	update ohms.Update
 	none   bool // it changes nothing that a meter could see
+	drift  bool // the values changed may be any about those told
 }
 
 // prepare puts an effect into the network.
 func (v *view) prepare(e *effect) *prepared {
-	p := &prepared{v: v}
+	p := &prepared{v: v, drift: e.drift}
 	p.change.Values = e.values
 	// Wipers first: what comes off at a wiper does not come off with its
 	// terminal as well.

@@ -10,7 +10,7 @@ import (
 
 // Single faults come first: pairs at once would cost many readings only to
 // rule out harmless company. Where no single fault fits, leads on the
-// neighbouring place are tried too, and pairs.
+// neighbouring place are tried too, parts of any other value, and pairs.
 
 const (
 	// doubtful is the weight of a fault not on the list from which more is
@@ -33,11 +33,12 @@ type further struct {
 	rows   []row
 }
 
-// widen adds leads on the neighbouring place, and the pairs that fit best.
+// widen adds leads on the neighbouring place, parts that have drifted, and the
+// pairs that fit best.
 func (d *Diagnosis) widen() {
 	if !d.further.listed {
 		d.further.listed = true
-		for _, f := range listMisplacements(d.now, d.known) {
+		for _, f := range listFurther(d.now, d.known) {
 			d.faults = append(d.faults, f)
 			h := hypothesis{len(d.faults) - 1, none, f.Odds * d.perOdds}
 			if r := d.foretell(h); !d.seenAs(r, nil) {

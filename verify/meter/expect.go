@@ -170,7 +170,7 @@ func (n *Network) Factors(into []Factor, reading float64, currents []float64) []
 	for i := range n.Pieces {
 		p := &n.Pieces[i]
 		if current := currents[i]; current*current*p.Ohms > leastEffect*reading && p.Nature != TrackBelow && p.Nature != TrackAbove && p.Spread > 0 {
-			into = append(into, Factor{i, current * current * p.Ohms / reading * p.Spread})
+			into = append(into, Factor{i, n.effect(i, reading, current)})
 		}
 	}
 	for i := range n.Tracks {
@@ -185,6 +185,28 @@ func (n *Network) Factors(into []Factor, reading float64, currents []float64) []
 		}
 	}
 	return into
+}
+
+// decades is the spread from which a piece is known by decades only, and does
+// not act in proportion.
+const decades = 1.0
+
+// effect is what a standard deviation of a piece does to the logarithm of a
+// reading: its share times its spread. Of a piece that is known by decades it
+// is what the whole range does: a winding of any ohms across a loudspeaker may
+// make next to nothing of the reading.
+func (n *Network) effect(piece int, reading, current float64) float64 {
+	p := &n.Pieces[piece]
+	share := current * current * p.Ohms / reading
+	if p.Spread < decades {
+		return share * p.Spread
+	}
+	across, drop := n.circuit.Across(piece), current*p.Ohms
+	at := func(ohms float64) float64 {
+		g := 1/ohms - 1/p.Ohms
+		return max(reading-g*drop*drop/(1+g*across), reading/1e6)
+	}
+	return max(math.Log(reading/at(p.Low)), math.Log(at(p.High)/reading)) / math.Sqrt(3)
 }
 
 // Currents is how much of an ampere through the probe goes through each piece.

@@ -45,7 +45,8 @@ func TestSingleParts(t *testing.T) {
 		{part: "part X resistor 100k 2%", also: "fit X 0.6 ohm", red: "X.1", black: "X.2", nominal: 0.6, low: 0.588, high: 0.612, exact: true},
 		{part: "part X resistor 100k", also: "fit X none", red: "X.1", black: "X.2", nominal: math.Inf(1), low: math.Inf(1), high: math.Inf(1), exact: true, open: true},
 		{part: "part X choke 10H 180R", red: "X.1", black: "X.2", nominal: 180, low: 162, high: 198, exact: true},
-		{part: "part X choke 10H", red: "X.1", black: "X.2", nominal: 20, low: 0.05, high: 1000, basis: Unknown},
+		{part: "part X choke 10H", red: "X.1", black: "X.2", nominal: 120, low: 5, high: 3000, basis: Unknown},
+		{part: "part X choke", red: "X.1", black: "X.2", nominal: 20, low: 0.05, high: 1000, basis: Unknown},
 		{part: "part X choke 10H 180R", also: "fit X resistor 1k 5W", red: "X.1", black: "X.2", nominal: 1000, low: 950, high: 1050, exact: true},
 		// An 8 ohm loudspeaker reads about three quarters of that (common
 		// practice, no source).
@@ -98,6 +99,11 @@ func TestWindings(t *testing.T) {
 		{"dcr c a 30", []string{"a", "b", "c"}, []float64{15, 15}, Derived, true},
 		{"", []string{"a", "b", "c"}, []float64{20, 20}, Unknown, true},
 		{"dcr a d 60; dcr a c 30; dcr a b 10", []string{"a", "b", "c", "d"}, []float64{10, 20, 30}, Stated, false},
+		// From load and volts lines: a twentieth (from memory), taps by the roots
+		// of their impedances.
+		{"load a b 4; load a c 16", []string{"a", "b", "c"}, []float64{0.4, 0.4}, Supposed, false},
+		{"volts a c 250V 100mA", []string{"a", "b", "c"}, []float64{62.5, 62.5}, Supposed, false},
+		{"volts a b 6.3V", []string{"a", "b"}, []float64{20}, Unknown, false},
 		{"dcr a d 60; dcr b c 20", []string{"a", "b", "c", "d"}, []float64{20, 20, 20}, Derived, true},
 	} {
 		n := bench(t, fmt.Sprintf("part T transformer {\n winding w %s\n %s\n}\n", strings.Join(c.ends, " "), strings.ReplaceAll(c.dcr, "; ", "\n")))

@@ -80,6 +80,7 @@ func between(ohms, low, high float64, basis Basis) Value {
 var (
 	unknownResistor = between(10e3, 1, 10e6, Unknown)
 	unknownWinding  = between(20, 0.05, 1000, Unknown)
+	unknownChoke    = between(120, 5, 3000, Unknown) // what has henries has some ohms as well
 )
 
 // fitted is a part as it is at the bench: the kind that does the job, its
@@ -202,7 +203,10 @@ func (f *fitted) wire(element int) Value {
 	if v := f.values[element]; !ok && v.Quantity == lang.Ohms && v.Text != "" {
 		ohms, ok = v, true
 	}
+	_, henries := firstOf(e.Figures, lang.Henries)
 	switch {
+	case !ok && (henries || f.values[element].Quantity == lang.Henries && f.values[element].Text != ""):
+		return unknownChoke
 	case !ok || !e.Nominal || ohms.Value <= 0:
 		return unknownWinding
 	case ohms.Value <= voiceMost:

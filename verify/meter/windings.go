@@ -2,6 +2,7 @@ package meter
 
 import (
 	"math"
+	"slices"
 
 	"buzzout/lang"
 )
@@ -45,12 +46,78 @@ func (f *fitted) windingValues(ends []int) []Value {
 			f.spread(min(a, b), max(a, b), line.Figures, values, known, n)
 		}
 	}
+	f.estimate(place, values, known)
 	for i := range values {
 		if !known[i] {
 			values[i] = unknownWinding
 		}
 	}
 	return values
+}
+
+// A transformer's windings each lose about a twentieth of the power in their
+// copper: a winding has a twentieth of the impedance of its load, or of its
+// volts over its amperes, within a factor of four (from memory).
+const (
+	copperShare  = 0.05
+	copperFactor = 4
+)
+
+// estimate guesses what no dcr line tells, from load and volts lines. Taps for
+// several loads are on one wire: their resistances go with the turns, which go
+// with the roots of the impedances.
+func (f *fitted) estimate(place map[int]int, values []Value, known []bool) {
+	type span struct {
+		from, to int
+		ohms     float64
+	}
+	var spans []span
+	most := 0.0
+	for i := range f.kind.Between {
+		line := &f.kind.Between[i]
+		a, here := place[line.From]
+		b, there := place[line.To]
+		if !here || !there {
+			continue
+		}
+		switch line.Verb {
+		case "load":
+			if ohms, ok := firstOf(line.Figures, lang.Ohms); ok {
+				most = max(most, ohms.Value)
+				spans = append(spans, span{min(a, b), max(a, b), ohms.Value})
+			}
+		case "volts":
+			volts, _ := firstOf(line.Figures, lang.Volts)
+			amperes, ok := firstOf(line.Figures, lang.Amperes)
+			if ok && amperes.Value > 0 && volts.Value > 0 {
+				spans = append(spans, span{min(a, b), max(a, b), volts.Value / amperes.Value})
+			}
+		}
+	}
+	slices.SortStableFunc(spans, func(x, y span) int { return (x.to - x.from) - (y.to - y.from) })
+	for _, s := range spans {
+		rest, open := copperShare*s.ohms, 0
+		if most > 0 {
+			rest = copperShare * math.Sqrt(s.ohms*most)
+		}
+		for i := s.from; i < s.to; i++ {
+			if known[i] {
+				rest -= values[i].Ohms
+			} else {
+				open++
+			}
+		}
+		if open == 0 || rest <= 0 {
+			continue
+		}
+		for i := s.from; i < s.to; i++ {
+			if !known[i] {
+				known[i] = true
+				part := rest / float64(open)
+				values[i] = between(part, part/copperFactor, part*copperFactor, Supposed)
+			}
+		}
+	}
 }
 
 // spread gives what a line leaves open between two ends to the stretches there
