@@ -28,7 +28,7 @@ var arrows = map[string][]string{
 	"examples":              {},
 	"cmd/internal/console":  {},
 	"cmd/internal/notebook": {"lang/diag"},
-	"cmd/internal/shell": {"cmd/internal/console", "cmd/internal/notebook", "examples", "verify/compare", "verify/rules", "verify/states", "verify/follow", "verify/meter", "verify/diagnose", "verify",
+	"cmd/internal/shell": {"cmd/internal/console", "cmd/internal/notebook", "examples", "verify/compare", "verify/rules", "verify/states", "verify/follow", "verify/meter", "verify/diagnose", "verify/legend", "verify",
 		"netlist", "netlist/conn", "netlist/parts", "lang", "lang/diag"},
 	"cmd/buzzout": {"cmd/internal/shell", "cmd/internal/console", "cmd/internal/notebook", "examples"},
 }

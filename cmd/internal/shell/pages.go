@@ -82,6 +82,22 @@ The other questions:
     where-next  harness, done (not-done, settled, nothing-more), red, black,
                 gain_bits, ohms, ohms_shown, confirms, outcomes (probability,
                 ohms_low, ohms_high, means), mains, top, unset, cautions
+    identify    part, readings_used, leads (lead, sure: certain, either-way or
+                open; end, no_end, choices, phase_only, readings), windings
+                (leads, ordered, whole, names, ohms_between, volts_between: low,
+                high, null where nothing bounds it), phases (first, second,
+                reading), contradictions (message, readings, suspect, why),
+                aside (reading, why), assumes, done, next, key; what is to be
+                read has quantity, red, black, clipped, supply, why, write,
+                cautions
+    settle      part, sources, steps (method, tests: readings, expected, close;
+                doubt), alike, not_told_apart, without_supply, cautions
+    disputes    disputes (part, kind: sources, meter or wiring; state:
+                undecided, settled, reopened or decided-against-readings;
+                weight: matters, phase-only or no-matter; message, leads, said:
+                source, ends, where; decided, readings_before, readings_since,
+                readings_against, judged: source, verdict, against; changed,
+                moved_since), markdown
     sources     parts (part, sources, leads: lead, says, holds, agree)
     positions   controls (control, now, known, positions)
     facts       facts (number, fact, struck_by, where)

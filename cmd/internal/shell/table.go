@@ -80,6 +80,7 @@ const (
 	slotExpect   // a terminal, a part of two, or sheet
 	slotExpectTo // a terminal, with, or a flag
 	slotOdds     // --odds
+	slotDisputes // a part with flying leads, or markdown
 )
 
 func (k slot) words(s *Session, said []string) []string {
@@ -113,6 +114,8 @@ func (k slot) words(s *Session, said []string) []string {
 		return slices.Concat([]string{"sheet"}, s.terminalNames(), s.partNames(ofTwo))
 	case slotOdds:
 		return []string{"--odds"}
+	case slotDisputes:
+		return append(s.partNames(hasKey), "markdown")
 	case slotExpectTo:
 		return append(s.terminalNames(), "with", "--csv")
 	case slotWith:
@@ -137,6 +140,7 @@ func init() {
 		stateQueries(),
 		meterQueries(),
 		suspectQueries(),
+		legendQueries(),
 		ruleQueries(),
 		sessionQueries(),
 		helpQueries(),

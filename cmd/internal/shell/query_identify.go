@@ -1,0 +1,511 @@
+package shell
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"buzzout/lang"
+	"buzzout/lang/diag"
+	"buzzout/netlist"
+	"buzzout/verify/legend"
+)
+
+func legendQueries() []query {
+	return []query{
+		{
+			name: "identify", args: "REF", line: "which flying lead is which end, by readings alone",
+			text: "What the readings at the leads of a part come to, whatever sheet and stickers say: of each lead what it is for certain, what it is either way, " +
+				"or what it is open between; the windings that were found; readings that contradict each other, and the one to take again; " +
+				"and the next reading to take, with the lines to write down. Write them with what the meter says, and ask again, until every lead is known; " +
+				"then it gives the colours fact. What is still soldered to the leads is allowed for.",
+			example: "identify T2",
+			least:   1, most: 1, takes: []slot{slotKeyed}, run: askIdentify,
+		},
+		{
+			name: "settle", args: "REF", line: "the fewest readings that tell which source of the leads' colours is right",
+			text: "Where drawing, stickers or other sources differ about a part's leads: what to read, cold and without mains, the easiest first, " +
+				"and what to expect if the one or the other is right.",
+			example: "settle T2",
+			least:   1, most: 1, takes: []slot{slotKeyed}, run: askSettle,
+		},
+		{
+			name: "disputes", args: "[REF] [markdown]", line: "every disagreement about leads: who said what, what was decided, and why",
+			text: "Worked out from the notebook each time: what each source said, what the wiring has, the readings before the decision and since, " +
+				"and what it changed. `disputes markdown` is a text that can be sent to whoever drew the drawing.",
+			example: "disputes",
+			most:    2, takes: []slot{slotDisputes, slotDisputes}, run: askDisputes,
+		},
+	}
+}
+
+// A readingNote is a reading as it stands in the notebook.
+type readingNote struct {
+	Red   string   `json:"red"`
+	Black string   `json:"black"`
+	Value string   `json:"value"`
+	Where placeDoc `json:"where"`
+	place diag.Place
+}
+
+func (s *Session) readingNote(r *netlist.Reading) readingNote {
+	return readingNote{s.book.Name(r.Red), s.book.Name(r.Black), valueText(r), placed(r.Fact.Place()), r.Fact.Place()}
+}
+
+func (s *Session) readingNotes(list []*netlist.Reading) listOf[readingNote] {
+	var rows listOf[readingNote]
+	for _, r := range list {
+		rows = append(rows, s.readingNote(r))
+	}
+	return rows
+}
+
+// writeReadings quotes readings under a heading, each with its place.
+func writeReadings(p *page, indent int, head string, list []readingNote) {
+	if len(list) == 0 {
+		return
+	}
+	p.say(indent, indent+2, faint(head))
+	var notes []diag.Note
+	for _, r := range list {
+		notes = append(notes, diag.Note{Place: r.place})
+	}
+	p.quote(indent+2, notes)
+}
+
+// shortNames are the short names of leads or ends; none is "".
+func (s *Session) shortNames(list []netlist.TerminalID) listOf[string] {
+	var names listOf[string]
+	for _, t := range list {
+		names = append(names, s.shortName(t))
+	}
+	return names
+}
+
+func (s *Session) shortName(t netlist.TerminalID) string {
+	if t == netlist.NoTerminal {
+		return ""
+	}
+	return s.book.Terminals[t].Name
+}
+
+// An askRow is a reading to take.
+type askRow struct {
+	Quantity string         `json:"quantity"` // ohms or volts
+	Red      string         `json:"red"`
+	Black    string         `json:"black"`
+	Clipped  listOf[string] `json:"clipped"` // leads to clip together before
+	Supply   listOf[string] `json:"supply"`  // the two leads that a small alternating voltage goes on
+	Why      string         `json:"why"`
+	Write    listOf[string] `json:"write"` // lines for the notebook
+	Cautions listOf[string] `json:"cautions"`
+}
+
+func (s *Session) askRow(a *legend.Ask) askRow {
+	r := askRow{Quantity: "ohms", Red: s.book.Name(a.Red), Black: s.book.Name(a.Black), Why: a.Why, Write: a.Write, Cautions: a.Cautions}
+	if a.Quantity == lang.Volts {
+		r.Quantity = "volts"
+	}
+	for _, t := range a.Clipped {
+		r.Clipped = append(r.Clipped, s.book.Name(t))
+	}
+	for _, t := range a.Supply {
+		if t != netlist.NoTerminal {
+			r.Supply = append(r.Supply, s.book.Name(t))
+		}
+	}
+	return r
+}
+
+// probes says where supply, clip and probes go.
+func (r *askRow) probes() string {
+	var before []string
+	if len(r.Supply) == 2 {
+		before = append(before, fmt.Sprintf("with a small alternating supply on %s and %s", r.Supply[0], r.Supply[1]))
+	}
+	if len(r.Clipped) > 0 {
+		before = append(before, fmt.Sprintf("with %s clipped together", joinAnd(r.Clipped)))
+	}
+	text := fmt.Sprintf("%s, the red probe on %s and the black one on %s", r.Quantity, r.Red, r.Black)
+	if len(before) > 0 {
+		text += ", " + strings.Join(before, " and ")
+	}
+	return text
+}
+
+// writeLines are the lines that go into the notebook, to be typed as they are.
+func (r *askRow) writeLines(p *page, indent int) {
+	for _, line := range r.Write {
+		p.line(indent, plain(line))
+	}
+}
+
+// A spanRow is between which figures something lies; a high that is null is
+// bounded by nothing.
+type spanRow struct {
+	Low  ohmage `json:"low"`
+	High ohmage `json:"high"`
+}
+
+func spanRows(list []legend.Range) listOf[spanRow] {
+	var rows listOf[spanRow]
+	for _, r := range list {
+		rows = append(rows, spanRow{ohmage(r.Low), ohmage(r.High)})
+	}
+	return rows
+}
+
+var sureNames = [...]string{legend.Open: "open", legend.EitherWay: "either-way", legend.Certain: "certain"}
+
+type foundLead struct {
+	Lead      string              `json:"lead"`
+	Sure      string              `json:"sure"`    // certain, either-way or open
+	End       string              `json:"end"`     // "" where it is open, and where it is no end
+	NoEnd     bool                `json:"no_end"`  // it is certain, and no end of a winding
+	Choices   listOf[string]      `json:"choices"` // what it can be, where it is not certain; none is any
+	PhaseOnly bool                `json:"phase_only"`
+	Readings  listOf[readingNote] `json:"readings"`
+}
+
+type foundWinding struct {
+	Leads   listOf[string]  `json:"leads"`
+	Ordered bool            `json:"ordered"`
+	Whole   bool            `json:"whole"`
+	Names   listOf[string]  `json:"names"`         // of the windings that it can be
+	Ohms    listOf[spanRow] `json:"ohms_between"`  // each lead and the next
+	Volts   listOf[spanRow] `json:"volts_between"` // the same
+}
+
+type foundPhase struct {
+	First   [2]string   `json:"first"`
+	Second  [2]string   `json:"second"` // rises as the first does
+	Reading readingNote `json:"reading"`
+}
+
+type clashRow struct {
+	Message  string              `json:"message"`
+	Readings listOf[readingNote] `json:"readings"`
+	Suspect  *readingNote        `json:"suspect"`
+	Why      string              `json:"why"`
+}
+
+type asideRow struct {
+	Reading readingNote `json:"reading"`
+	Why     string      `json:"why"`
+}
+
+type identifyAnswer struct {
+	Part           string               `json:"part"`
+	Counted        int                  `json:"readings_used"`
+	Leads          listOf[foundLead]    `json:"leads"`
+	Windings       listOf[foundWinding] `json:"windings"`
+	Phases         listOf[foundPhase]   `json:"phases"`
+	Contradictions listOf[clashRow]     `json:"contradictions"`
+	Aside          listOf[asideRow]     `json:"aside"`
+	Assumes        listOf[string]       `json:"assumes"`
+	Done           bool                 `json:"done"`
+	Next           *askRow              `json:"next"`
+	Key            string               `json:"key"` // the colours fact that the readings come to
+}
+
+func askIdentify(s *Session, a *asked) (answer, *diag.Diagnostic) {
+	part, wrong := s.partAsked(a, 0)
+	if wrong != nil {
+		return nil, wrong
+	}
+	id := legend.Identify(s.book, part, legend.Cheap)
+	found := identifyAnswer{Part: part.Ref, Counted: id.Counted, Assumes: id.Assumes, Done: id.Done}
+	for i := range id.Leads {
+		l := &id.Leads[i]
+		row := foundLead{Lead: s.shortName(l.Lead), Sure: sureNames[l.Sure], NoEnd: l.NoEnd, Choices: s.shortNames(l.Choices),
+			PhaseOnly: l.PhaseOnly, Readings: s.readingNotes(l.Evidence)}
+		if l.Sure != legend.Open && !l.NoEnd {
+			row.End = s.shortName(l.End)
+			found.Key = id.KeyFact(s.book) // one that names no end is not worth writing down
+		}
+		found.Leads = append(found.Leads, row)
+	}
+	for _, w := range id.Windings {
+		found.Windings = append(found.Windings, foundWinding{s.shortNames(w.Leads), w.Ordered, w.Whole, w.Names, spanRows(w.Ohms), spanRows(w.Volts)})
+	}
+	for _, f := range id.Phases {
+		found.Phases = append(found.Phases, foundPhase{[2]string{s.shortName(f.A[0]), s.shortName(f.A[1])}, [2]string{s.shortName(f.B[0]), s.shortName(f.B[1])},
+			s.readingNote(f.Reading)})
+	}
+	for _, c := range id.Contradictions {
+		row := clashRow{Message: c.Message, Readings: s.readingNotes(c.Readings), Why: c.Why}
+		if c.Suspect != nil {
+			note := s.readingNote(c.Suspect)
+			row.Suspect = &note
+		}
+		found.Contradictions = append(found.Contradictions, row)
+	}
+	for _, x := range id.Aside {
+		found.Aside = append(found.Aside, asideRow{s.readingNote(x.Reading), x.Why})
+	}
+	if id.Next != nil {
+		next := s.askRow(id.Next)
+		found.Next = &next
+	}
+	return found, nil
+}
+
+func (a identifyAnswer) write(p *page) {
+	if len(a.Leads) == 0 {
+		p.say(0, 2, plain("The notebook names no flying lead of "+a.Part+". Leads are named by the fact colours; what nobody knows is unknown."))
+		return
+	}
+	if a.Counted == 0 {
+		p.say(0, 2, plain("No reading tells anything of the leads of "+a.Part+" yet."))
+	} else {
+		p.say(0, 2, plain("The leads of "+a.Part+", by "+count(a.Counted, "reading")+" and nothing else:"))
+	}
+	p.gap()
+	rows := []row{{{faint("lead")}, {faint("what it is")}}}
+	for i := range a.Leads {
+		rows = append(rows, row{leadName(a.Leads[i].Lead), a.Leads[i].told()})
+	}
+	p.table(2, rows)
+	a.writeWindings(p)
+	for i := range a.Contradictions {
+		a.Contradictions[i].write(p)
+	}
+	if len(a.Aside) > 0 {
+		p.gap()
+		p.say(0, 2, plain("These readings tell nothing of the leads:"))
+		for _, x := range a.Aside {
+			p.quote(2, []diag.Note{{Place: x.Reading.place}})
+			p.say(4, 6, faint(sentence(capital(x.Why))))
+		}
+	}
+	if len(a.Assumes) > 0 {
+		p.gap()
+		p.say(0, 2, plain("That rests on the readings, and on this:"))
+		for _, text := range a.Assumes {
+			p.say(2, 4, plain(text))
+		}
+	}
+	a.writeNext(p)
+	if a.Key != "" {
+		p.gap()
+		p.say(0, 2, plain("What is known so far, as a fact for the notebook:"))
+		p.line(2, plain(a.Key))
+	}
+}
+
+// joinOr lists what something can be: "A", "A or B", "A, B or C".
+func joinOr(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " or " + names[last]
+}
+
+// told says what a lead is, and how sure that is.
+func (l *foundLead) told() []span {
+	choices := joinOr(l.Choices)
+	switch {
+	case l.NoEnd:
+		return []span{strong("no end of a winding"), plain(", certain")}
+	case l.Sure == "certain":
+		return []span{strong(l.End), plain(", certain")}
+	case l.Sure == "either-way":
+		return []span{strong(l.End), plain(", either way: " + choices + " makes no difference")}
+	case len(l.Choices) == 0:
+		return []span{{cautionStyle, "open"}, plain(": it can be any")}
+	case l.PhaseOnly:
+		return []span{{cautionStyle, "open"}, plain(": " + choices + ", by how the winding runs")}
+	}
+	return []span{{cautionStyle, "open"}, plain(": " + choices)}
+}
+
+func (a *identifyAnswer) writeWindings(p *page) {
+	told := false
+	for i := range a.Windings {
+		w := &a.Windings[i]
+		if len(w.Leads) < 2 {
+			continue
+		}
+		if !told {
+			p.gap()
+			p.say(0, 2, plain("Found to be joined inside:"))
+			told = true
+		}
+		p.say(2, 4, plain(w.text()))
+	}
+	for _, f := range a.Phases {
+		p.say(2, 4, plain(fmt.Sprintf("From %s to %s the winding runs as from %s to %s.", f.First[0], f.First[1], f.Second[0], f.Second[1])))
+	}
+}
+
+func (w *foundWinding) text() string {
+	text := joinAnd(w.Leads)
+	if w.Ordered && len(w.Leads) > 2 {
+		text += ", in this order"
+	}
+	if len(w.Names) > 0 {
+		text += ": " + joinOr(w.Names)
+	}
+	var steps []string
+	for i, o := range w.Ohms {
+		if figure := o.text(ohmsText); figure != "" {
+			steps = append(steps, fmt.Sprintf("%s to %s %s", w.Leads[i], w.Leads[i+1], tied(figure)))
+		}
+	}
+	if len(steps) > 0 {
+		text += "; " + strings.Join(steps, ", ")
+	}
+	if !w.Whole {
+		text += "; others may belong to it"
+	}
+	return text + "."
+}
+
+// text is a range in words, "" where nothing bounds it.
+func (r spanRow) text(figure func(float64) string) string {
+	if math.IsInf(float64(r.High), 1) {
+		return ""
+	}
+	return rangeText(float64(r.Low), float64(r.High), figure)
+}
+
+func (c *clashRow) write(p *page) {
+	p.gap()
+	p.say(0, 2, span{cautionStyle, sentence(capital(c.Message))})
+	writeReadings(p, 2, "These readings:", c.Readings)
+	if c.Suspect != nil {
+		writeReadings(p, 2, "Most likely wrong, so take it again:", []readingNote{*c.Suspect})
+	}
+	if c.Why != "" {
+		p.say(2, 4, plain(sentence(c.Why)))
+	}
+}
+
+func (a *identifyAnswer) writeNext(p *page) {
+	p.gap()
+	switch {
+	case a.Next != nil:
+		p.say(0, 2, plain("Next, read "+a.Next.probes()+". "+a.Next.Why))
+		for _, text := range a.Next.Cautions { // before anything is done
+			p.say(2, 4, span{cautionStyle, text})
+		}
+		p.say(0, 2, plain("Write down what it says, and ask again:"))
+		a.Next.writeLines(p, 2)
+	case a.Done && slices.ContainsFunc(a.Leads, func(l foundLead) bool { return l.Sure == "either-way" }):
+		p.say(0, 2, plain("Every lead is known, or may be taken either way. Nothing is left to read."))
+	case a.Done:
+		p.say(0, 2, plain("Every lead is known. Nothing is left to read."))
+	default:
+		p.say(0, 2, plain("No further reading that could be taken without danger would tell more."))
+	}
+}
+
+// A stepDoc is readings of one method that tell sources apart.
+type stepDoc struct {
+	Method string          `json:"method"`
+	Tests  listOf[testRow] `json:"tests"`
+	Doubt  string          `json:"doubt"`
+}
+
+type testRow struct {
+	Readings listOf[askRow]    `json:"readings"` // one, or two that are compared
+	Expected listOf[expectDoc] `json:"expected"` // by source
+	Close    bool              `json:"close"`
+}
+
+type expectDoc struct {
+	Source string `json:"source"`
+	Says   string `json:"says"`
+}
+
+type settleAnswer struct {
+	Part          string            `json:"part"`
+	Sources       listOf[string]    `json:"sources"`
+	Steps         listOf[stepDoc]   `json:"steps"`
+	Alike         listOf[[2]string] `json:"alike"`
+	Apart         listOf[[2]string] `json:"not_told_apart"`
+	WithoutSupply string            `json:"without_supply"`
+	Cautions      listOf[string]    `json:"cautions"`
+}
+
+func askSettle(s *Session, a *asked) (answer, *diag.Diagnostic) {
+	part, wrong := s.partAsked(a, 0)
+	if wrong != nil {
+		return nil, wrong
+	}
+	x := legend.Settle(s.book, part, legend.Cheap)
+	found := settleAnswer{Part: part.Ref, Sources: x.Sources, Alike: x.Alike, Apart: x.Apart, WithoutSupply: x.WithoutSupply, Cautions: x.Cautions}
+	for _, step := range x.Steps {
+		doc := stepDoc{Method: step.Method.String(), Doubt: step.Doubt}
+		for _, test := range step.Tests {
+			row := testRow{Close: test.Close}
+			for i := range test.Readings {
+				row.Readings = append(row.Readings, s.askRow(&test.Readings[i]))
+			}
+			for _, e := range test.Expected {
+				row.Expected = append(row.Expected, expectDoc{e.Source, e.Says})
+			}
+			doc.Tests = append(doc.Tests, row)
+		}
+		found.Steps = append(found.Steps, doc)
+	}
+	return found, nil
+}
+
+func (a settleAnswer) write(p *page) {
+	if len(a.Sources) == 0 {
+		p.say(0, 2, plain("No two sources differ about the leads of "+a.Part+" in anything that a reading could tell."))
+	} else {
+		p.say(0, 2, plain("What tells apart what "+joinAnd(a.Sources)+" say of the leads of "+a.Part+", cold and without mains:"))
+	}
+	p.gap()
+	for _, text := range a.Cautions { // before anything is done
+		p.say(2, 4, span{cautionStyle, text})
+	}
+	for i := range a.Steps {
+		a.Steps[i].write(p, i+1)
+	}
+	p.gap()
+	if a.WithoutSupply != "" {
+		p.say(0, 2, plain(sentence(capital(a.WithoutSupply))))
+	}
+	for _, pair := range a.Alike {
+		p.say(0, 2, plain(fmt.Sprintf("%s and %s differ in what makes no difference: no reading is wanted for that.", pair[0], pair[1])))
+	}
+	for _, pair := range a.Apart {
+		p.say(0, 2, plain(fmt.Sprintf("No reading here tells %s and %s apart.", pair[0], pair[1])))
+	}
+}
+
+func (d *stepDoc) write(p *page, number int) {
+	p.gap()
+	p.say(0, 3, strong(fmt.Sprintf("%d. By %s", number, d.Method)))
+	if d.Doubt != "" {
+		p.say(3, 5, span{cautionStyle, d.Doubt})
+	}
+	for i := range d.Tests {
+		test := &d.Tests[i]
+		for k := range test.Readings {
+			r := &test.Readings[k]
+			head := "Read "
+			if k > 0 {
+				head = "Then read "
+			}
+			p.say(3, 5, plain(head+r.probes()+"."))
+			if r.Why != "" && k == len(test.Readings)-1 {
+				p.say(5, 7, faint(r.Why))
+			}
+			r.writeLines(p, 5)
+		}
+		var rows []row
+		for _, e := range test.Expected {
+			rows = append(rows, row{cell("if " + e.Source + " is right"), cell(e.Says)})
+		}
+		p.table(5, rows)
+		if test.Close {
+			p.say(5, 7, span{cautionStyle, "That lies closer together than a cheap meter may be able to tell."})
+		}
+	}
+}
