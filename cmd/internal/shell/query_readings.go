@@ -157,7 +157,7 @@ func (a readingsAnswer) write(p *page) {
 // readings are wide.
 func shortPlace(notebook string, p diag.Place) string {
 	if at := p.Position(); at.File == notebook {
-		return "line " + strconv.Itoa(at.Line)
+		return "line\u00a0" + strconv.Itoa(at.Line)
 	}
 	return placeText(p)
 }
