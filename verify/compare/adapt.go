@@ -78,9 +78,17 @@ const mostDoubtful = 8
 // as places where nothing may be, whichever takes fewer findings: that
 // something is soldered there is told by rules of their own.
 func (a *adapted) explained() *verdict {
+	doubtful := a.doubtful()
+	for _, pins := range doubtful {
+		// One pin with several joints is a tag nearly always; several are a
+		// socket that was wired askew.
+		if len(pins) == 1 && a.degree[pins[0]] > 1 {
+			a.class[pins[0]] = means
+		}
+	}
 	best := explain(a.wiring)
 	tried := 0
-	for _, pins := range a.doubtful() {
+	for _, pins := range doubtful {
 		if tried == mostDoubtful || !a.concerned(best, pins) {
 			continue
 		}
