@@ -18,9 +18,9 @@ import (
 // Worked examples of diagnosis with their answers: testdata/diagnosis.csv names
 // the source of each. "derived here" was worked out for the collection.
 
-type row8 struct{ id, title, given, asked, answer, status, source, locus string }
+type worked struct{ id, title, given, asked, answer, status, source, locus string }
 
-func workedExamples(t *testing.T) map[string]row8 {
+func workedExamples(t *testing.T) map[string]worked {
 	file, err := os.Open("testdata/diagnosis.csv")
 	if err != nil {
 		t.Fatal(err)
@@ -30,9 +30,9 @@ func workedExamples(t *testing.T) map[string]row8 {
 	if err != nil || len(rows) < 20 {
 		t.Fatal(err, len(rows))
 	}
-	list := map[string]row8{}
+	list := map[string]worked{}
 	for _, r := range rows[1:] {
-		list[r[0]] = row8{r[0], r[1], r[2], r[3], r[4], r[5], r[6], r[7]}
+		list[r[0]] = worked{r[0], r[1], r[2], r[3], r[4], r[5], r[6], r[7]}
 	}
 	return list
 }
@@ -183,9 +183,7 @@ func TestPolybox(t *testing.T) {
 		one := choosing(weights, outcomes[i:i+1])
 		want := entropyOf(t, examples["G6-12_"+name].answer)
 		if name == "X" {
-			want = -2 * 0.495 * math.Log2(0.495) / 2 // 99/200 against the rest
-			want -= 0.505 * math.Log2(0.505)
-			want += 0
+			want = -0.495*math.Log2(0.495) - 0.505*math.Log2(0.505) // 99/200 against the rest
 		}
 		if got := one.best().gain; math.Abs(got-want) > 1e-6 {
 			t.Errorf("%s: %.6f bits, want %.6f", name, got, want)

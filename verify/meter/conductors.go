@@ -108,7 +108,7 @@ func (n *Network) findGround() netlist.TerminalID {
 			continue
 		}
 		if size := len(islands.Members(islands.Of[p.Terminals[0]])); size > most {
-			best, most, found = p.Terminals[0], size, true
+			best, most, found = n.busiest(p.Terminals), size, true
 		}
 	}
 	if found {
@@ -125,6 +125,21 @@ func (n *Network) findGround() netlist.TerminalID {
 	}
 	return slices.MinFunc(n.together(islands.Of[best]), func(a, b netlist.TerminalID) int {
 		return cmp.Or(cmp.Compare(n.Awkward(a), n.Awkward(b)), cmp.Compare(a, b))
+	})
+}
+
+// busiest is the terminal with the most joints at it; the first of equal ones.
+func (n *Network) busiest(list []netlist.TerminalID) netlist.TerminalID {
+	if n.Bench == nil {
+		return list[0]
+	}
+	count := make(map[netlist.TerminalID]int, len(list))
+	for i := range n.Bench.Joints {
+		count[n.Bench.Joints[i].A]++
+		count[n.Bench.Joints[i].B]++
+	}
+	return slices.MaxFunc(list, func(a, b netlist.TerminalID) int {
+		return cmp.Or(cmp.Compare(count[a], count[b]), cmp.Compare(b, a))
 	})
 }
 
