@@ -99,11 +99,18 @@ func (s *search) actions(v view, list []action) []action {
 	for n, i := range v.way {
 		list = s.exchanges(i, v.way[:n], list)
 	}
+	if v.loose > mostInRings {
+		return list
+	}
 	for n, i := range v.way {
 		list = s.ringsOf(i, v.way[:n], list)
 	}
 	return list
 }
+
+// mostInRings is how many strands may have a part in what is wrong for rings
+// of three to be tried: they are as many as its square.
+const mostInRings = 60
 
 // puts lists the places where an end of a strand may belong instead: pieces of
 // the nets near its other end.

@@ -72,31 +72,24 @@ func (s *search) feelFrom(cost, best int) int {
 }
 
 // hack unties the knot joint by joint, as they come, where it is too great for
-// anything better.
+// anything better. Each joint is put elsewhere once at most, and then comes off.
 func (s *search) hack() {
-	s.work = feelWork
-	levels := []level{}
+	moved := make([]bool, len(s.now))
+	var levels []level
 	for v := s.view(); v.wrong; v = s.view() {
-		best, found := action{}, false
-		for _, i := range v.way {
-			if puts := s.puts(i, nil); len(puts) > 0 {
-				best, found = puts[0], true
-				break
+		i := v.way[0]
+		for _, j := range v.way {
+			if moved[i] && !moved[j] || s.now[i].firm {
+				i = j
 			}
 		}
-		for _, i := range v.way {
-			if !found && !s.now[i].firm {
-				best, found = action{deed: takeOff, cost: 1, strands: [ringSize]int32{i}}, true
-			}
+		next := action{deed: takeOff, cost: 1, strands: [ringSize]int32{i}}
+		if puts := s.puts(i, nil); !moved[i] && len(puts) > 0 {
+			next = puts[0]
 		}
-		if !found || len(s.trail) > 2*len(s.now) {
-			return
-		}
-		if s.work < 0 { // puts may go on for ever; what is off stays off
-			best = action{deed: takeOff, cost: 1, strands: best.strands}
-		}
+		moved[i] = true
 		levels = append(levels, level{})
-		s.apply(&best, &levels[len(levels)-1])
+		s.apply(&next, &levels[len(levels)-1])
 	}
 	s.keep(s.missing())
 }
@@ -105,6 +98,9 @@ func (s *search) hack() {
 func (s *search) branches(b branch, v view, met map[uint64]bool, list []branch) []branch {
 	var l level
 	for _, a := range s.actions(v, nil) {
+		if s.work <= 0 {
+			break
+		}
 		s.apply(&a, &l)
 		if key := s.stateKey(); !met[key] {
 			met[key] = true
