@@ -92,9 +92,7 @@ func (s *search) actions(v view, list []action) []action {
 		list = s.puts(i, list)
 	}
 	for _, i := range v.way {
-		if !s.now[i].firm {
-			list = append(list, action{deed: takeOff, cost: 1, strands: [ringSize]int32{i}})
-		}
+		list = append(list, action{deed: takeOff, cost: 1, strands: [ringSize]int32{i}})
 	}
 	for n, i := range v.way {
 		list = s.exchanges(i, v.way[:n], list)

@@ -79,7 +79,7 @@ func (s *search) hack() {
 	for v := s.view(); v.wrong; v = s.view() {
 		i := v.way[0]
 		for _, j := range v.way {
-			if moved[i] && !moved[j] || s.now[i].firm {
+			if moved[i] && !moved[j] {
 				i = j
 			}
 		}

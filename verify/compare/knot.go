@@ -23,7 +23,6 @@ type strand struct {
 	ends  [2]int32 // spots
 	feet  [2]int32 // conductors there; -1 where it is not settled which
 	stuck [2]bool
-	firm  bool
 	leg   bool
 	joint int32
 }
@@ -93,7 +92,7 @@ func (c *tier) tie(joints []int32) *knot {
 		e := c.ends[j]
 		k.strands = append(k.strands, strand{
 			ends: [2]int32{spot(e[0]), spot(e[1])}, feet: e,
-			stuck: c.joints[j].stuck, firm: c.joints[j].firm, leg: c.joints[j].leg, joint: j,
+			stuck: c.joints[j].stuck, leg: c.joints[j].leg, joint: j,
 		})
 		for side, x := range e {
 			mine = append(mine, c.of[x]...)

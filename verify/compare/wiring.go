@@ -33,7 +33,6 @@ type joint struct {
 	// puts them all wrongly. It is 0 for an end that came alone.
 	landing [2]int32
 	leg     bool // a part's own wire, and no hook-up wire: less often the odd one out
-	firm    bool // inside a lead or a print: cannot be what was put wrongly
 }
 
 // A wiredPart is a part with what may be exchanged on it.
