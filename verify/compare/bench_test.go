@@ -47,3 +47,23 @@ func BenchmarkLarge(b *testing.B) {
 		})
 	}
 }
+
+// Where little is wired yet, the missing joints must not make the search long.
+func BenchmarkUnfinished(b *testing.B) {
+	for _, parts := range []int{70, 1000, 10000} {
+		for _, missing := range []int{10, 50, 90} {
+			h := newHarness(1, parts)
+			for i := range h.joints {
+				if h.r.IntN(100) < missing {
+					h.joints[i].ends[1] = h.joints[i].ends[0]
+				}
+			}
+			plantMany(h, min(20, parts/20))
+			b.Run(fmt.Sprintf("parts=%d/missing=%d%%", parts, missing), func(b *testing.B) {
+				for b.Loop() {
+					explain(h.wiring)
+				}
+			})
+		}
+	}
+}

@@ -21,7 +21,7 @@ func TestSoundHarness(t *testing.T) {
 func TestPlantedMistakes(t *testing.T) {
 	for n := 1; n <= 2; n++ {
 		tried, listed := 0, 0
-		for seed := range uint64(60) {
+		for seed := range uint64(36) {
 			for i, first := range mistakes {
 				for _, second := range mistakes[:1+(n-1)*(len(mistakes)-1)] {
 					if n == 2 && (seed+uint64(i))%6 != 0 {
