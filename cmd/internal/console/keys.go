@@ -211,7 +211,7 @@ func (m *mender) code(in []byte) (n int, pass string) {
 // sequence takes a code of the form ESC [ figures letter (ECMA-48, 5.4).
 func (m *mender) sequence(in []byte) (n int, pass string) {
 	n = 2
-	for n < len(in) && in[n] >= 0x20 && in[n] < 0x40 {
+	for n < len(in) && n <= longestCode && in[n] >= 0x20 && in[n] < 0x40 {
 		n++
 	}
 	switch {

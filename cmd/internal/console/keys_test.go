@@ -40,7 +40,7 @@ func TestMend(t *testing.T) {
 // FuzzMend holds that it makes no difference in which pieces keys arrive, and that
 // nothing gets through that ends the editor.
 func FuzzMend(f *testing.F) {
-	for _, in := range []string{"a\x1b[1;5D\x1b[200~\t\r\n\x1b[201~", "\x1b[[A\x1bOM\xc2\x9b\x1b\x1b", "\x0b\x14\x1a\x00"} {
+	for _, in := range []string{"a\x1b[1;5D\x1b[200~\t\r\n\x1b[201~", "\x1b[[A\x1bOM\xc2\x9b\x1b\x1b", "\x0b\x14\x1a\x00", "\x1b[" + strings.Repeat("0", longestCode)} {
 		f.Add([]byte(in), uint8(3))
 	}
 	f.Fuzz(func(t *testing.T, in []byte, cut uint8) {
