@@ -108,11 +108,12 @@ func (k *keys) bounded(in []byte) []byte {
 type mender struct {
 	pasting bool
 	afterCR bool   // in pasted text
+	endless bool   // in a code longer than any key sends: the rest of its figures is dropped
 	rest    []byte // a code that is not all there yet
 }
 
 // settle drops a code that will not be completed.
-func (m *mender) settle() { m.rest = nil }
+func (m *mender) settle() { m.rest, m.endless = nil, false }
 
 // next takes what came and gives what is to be passed on.
 func (m *mender) next(chunk []byte) []byte {
@@ -135,6 +136,9 @@ func (m *mender) next(chunk []byte) []byte {
 // it. Zero bytes means that the rest of it is still to come.
 func (m *mender) key(in []byte) (n int, pass string) {
 	b := in[0]
+	if m.endless = m.endless && b >= 0x20 && b < 0x40; m.endless {
+		return 1, ""
+	}
 	afterCR := m.afterCR
 	m.afterCR = m.pasting && b == enter
 	switch {
@@ -216,6 +220,7 @@ func (m *mender) sequence(in []byte) (n int, pass string) {
 	}
 	switch {
 	case n > longestCode:
+		m.endless = true
 		return n, ""
 	case n == len(in):
 		return 0, ""
