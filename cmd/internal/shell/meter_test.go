@@ -212,7 +212,7 @@ func TestSheetIsATableOfFigures(t *testing.T) {
 
 func TestSheetOfOneWalk(t *testing.T) {
 	got := ask(t, demo(t), "expect sheet").Text(80, NoColour)
-	for _, says := range []string{"the black\n  probe stays on CH.earth", "read", "______", "Nobody has set P1", "V1 out", "~  S1.a1", "!  TB2.1"} {
+	for _, says := range []string{"the black\n  probe stays on CH.star", "read", "______", "Nobody has set P1", "V1 out", "~  S1.a1", "!  TB2.1"} {
 		if !strings.Contains(got, says) {
 			t.Errorf("%q is missing from\n%s", says, got)
 		}
