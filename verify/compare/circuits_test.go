@@ -375,7 +375,7 @@ func tells(found []verify.Finding, s slip, book *netlist.Book) bool {
 		}
 		for _, r := range f.Rivals {
 			for _, t := range s.at {
-				if strings.Contains(r.Message+" "+r.Action, book.Name(t)) {
+				if namesIt(r.Message+" "+r.Action, book.Name(t)) {
 					return true
 				}
 			}
@@ -384,7 +384,12 @@ func tells(found []verify.Finding, s slip, book *netlist.Book) bool {
 	return false
 }
 
-// mistakes are the findings that say that something is wrong: like ends used
+// namesIt says that a text has a name as a whole word: TB1.1 is not in TB1.12.
+func namesIt(text, name string) bool {
+	return slices.Contains(strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,;:", r) }), name)
+}
+
+// mistaken are the findings that say that something is wrong: like ends used
 // the other way round are none.
 func mistaken(found []verify.Finding) []verify.Finding {
 	return slices.DeleteFunc(slices.Clone(found), func(f verify.Finding) bool { return f.Rule == "ends-exchanged" })

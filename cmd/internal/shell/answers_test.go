@@ -86,6 +86,8 @@ func sameTerminal(s *Session, id netlist.TerminalID, name string) bool {
 
 func rivalNames(f verify.Finding, terminals []string) bool {
 	return slices.ContainsFunc(f.Rivals, func(r verify.Rival) bool {
-		return slices.ContainsFunc(terminals, func(name string) bool { return strings.Contains(r.Message+r.Action, name) })
+		return slices.ContainsFunc(terminals, func(name string) bool {
+			return slices.Contains(strings.FieldsFunc(r.Message+" "+r.Action, func(c rune) bool { return strings.ContainsRune(" ,;:", c) }), name)
+		})
 	})
 }
