@@ -1,57 +1,13 @@
 package legend
 
 import (
-	"embed"
-	"encoding/csv"
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
 
 	"buzzout/lang"
 	"buzzout/netlist"
-)
-
-// The tables of data/ are copied facts: each row says how sure it is and
-// where it was read, by the keys of data/sources.csv.
-//
-//go:embed data/*.csv
-var data embed.FS
-
-// A row of a table, by column.
-type row map[string]string
-
-// table reads one of the tables, once.
-func table(name string) func() []row {
-	return sync.OnceValue(func() []row {
-		f, err := data.Open("data/" + name + ".csv")
-		if err != nil {
-			panic(err)
-		}
-		defer f.Close()
-		records, err := csv.NewReader(f).ReadAll()
-		if err != nil {
-			panic(fmt.Errorf("data/%s.csv: %w", name, err))
-		}
-		rows := make([]row, 0, len(records)-1)
-		for _, record := range records[1:] {
-			r := row{}
-			for i, column := range records[0] {
-				r[column] = record[i]
-			}
-			rows = append(rows, r)
-		}
-		return rows
-	})
-}
-
-var (
-	transformerLeads = table("transformer_leads")
-	chassisWire      = table("chassis_wire")
-	mainsColours     = table("mains")
-	collisions       = table("collisions")
-	variations       = table("variations")
-	sourceRows       = table("sources")
+	"buzzout/netlist/parts"
 )
 
 // Published is the name of the published colour codes as a source. It is the
@@ -59,53 +15,21 @@ var (
 // nothing of the object. It never holds, whoever trusts it.
 const Published = "published"
 
+// The published codes.
+const (
+	TransformerCode = "transformer code"
+	WireCode        = "chassis wire code"
+	MainsCode       = "mains code"
+)
+
 // A CodeEntry is what one published code says of a colour.
 type CodeEntry struct {
-	Code   string // "transformer code", "chassis wire code", "mains code"
-	Says   string // a phrase: "HT winding, centre tap"
-	Note   string // a phrase, or ""
-	Status string // verified, mixed, common practice, or from memory
-	// Origins are the sources that it was read in, titles with their edition;
-	// empty where it is from memory or practice.
-	Origins []string
+	Code string // TransformerCode, WireCode or MainsCode
+	Says string // a phrase: "HT winding, centre tap"
+	Note string // a phrase, or ""
+	parts.Standing
 	// Ends are the ends of the part that it would be, where the part has any.
 	Ends []netlist.TerminalID
-}
-
-// A Collision is a colour of which two codes say different things.
-type Collision struct {
-	Colour  lang.Colour
-	Says    [2]string // what each says
-	Codes   [2]string // which each is
-	Hazard  string    // high, medium or low
-	Advice  string    // a phrase, or ""
-	Status  string
-	Origins []string
-}
-
-// A Variation is a point on which makers, or copies of the code, differ.
-type Variation struct {
-	Item    string
-	Says    []string
-	Advice  string
-	Status  string
-	Origins []string
-}
-
-func (r row) origins() []string {
-	var list []string
-	for _, id := range strings.Fields(r["sources"]) {
-		for _, s := range sourceRows() {
-			if s["id"] == id && id != "NONE" {
-				list = append(list, fmt.Sprintf("%s (%s)", s["title"], s["edition"]))
-			}
-		}
-	}
-	return list
-}
-
-func (r row) colour(base, tracer string) lang.Colour {
-	return lang.Colour{Base: r[base], Tracer: r[tracer]}
 }
 
 // coder reads the published codes for one part.
@@ -127,23 +51,20 @@ func newCoder(b *netlist.Book, p *netlist.Part, l *layout) *coder {
 // what fits a winding of the part.
 func (c *coder) entries(colour lang.Colour) []CodeEntry {
 	var list []CodeEntry
-	for _, r := range transformerLeads() {
-		if r.colour("base_colour", "tracer_colour") != colour {
+	for _, code := range parts.TransformerLeads() {
+		if code.Colour != colour {
 			continue
 		}
-		e := CodeEntry{Code: "transformer code", Says: fmt.Sprintf("%s, %s: %s", r["transformer"], r["winding"], r["lead"]),
-			Note: r["note"], Status: r["status"], Origins: r.origins()}
-		if r["use"] != "" {
-			e.Ends = c.endsCoded(r["use"])
+		e := CodeEntry{Code: TransformerCode, Says: fmt.Sprintf("%s, %s: %s", code.Transformer, code.Winding, code.Lead), Note: code.Note, Standing: code.Standing}
+		if code.Use != "" {
+			e.Ends = c.endsCoded(code.Use)
 		}
 		list = append(list, e)
 	}
 	slices.SortStableFunc(list, func(a, b CodeEntry) int { return min(len(b.Ends), 1) - min(len(a.Ends), 1) })
-	if colour.Tracer == "" {
-		for _, r := range chassisWire() {
-			if r["colour"] == colour.Base {
-				list = append(list, CodeEntry{Code: "chassis wire code", Says: r["circuit"], Status: r["status"], Origins: r.origins()})
-			}
+	for _, code := range parts.ChassisWire() {
+		if code.Colour == colour {
+			list = append(list, CodeEntry{Code: WireCode, Says: code.Circuit, Standing: code.Standing})
 		}
 	}
 	return append(list, mainsEntries(colour)...)
@@ -164,21 +85,29 @@ func (c *coder) endsCoded(use string) []netlist.TerminalID {
 // live, neutral and earth, with the regions.
 func mainsEntries(colour lang.Colour) []CodeEntry {
 	var list []CodeEntry
-	for _, column := range [...]struct{ name, says string }{{"line", "live"}, {"neutral", "neutral"}, {"protective_earth", "protective earth"}} {
-		var regions, origins []string
-		for _, r := range mainsColours() {
-			if !hasColour(r[column.name], colour) {
+	for _, wire := range [...]struct {
+		says  string
+		named func(*parts.MainsCode) string
+	}{
+		{"live", func(m *parts.MainsCode) string { return m.Line }},
+		{"neutral", func(m *parts.MainsCode) string { return m.Neutral }},
+		{"protective earth", func(m *parts.MainsCode) string { return m.Earth }},
+	} {
+		var regions []string
+		standing := parts.Standing{Status: "verified"}
+		for _, m := range parts.MainsColours() {
+			if !hasColour(wire.named(&m), colour) {
 				continue
 			}
-			regions = append(regions, fmt.Sprintf("%s (%s)", r["region"], r["use"]))
-			for _, o := range r.origins() {
-				if !slices.Contains(origins, o) {
-					origins = append(origins, o)
+			regions = append(regions, fmt.Sprintf("%s (%s)", m.Region, m.Use))
+			for _, o := range m.Origins {
+				if !slices.Contains(standing.Origins, o) {
+					standing.Origins = append(standing.Origins, o)
 				}
 			}
 		}
 		if len(regions) > 0 {
-			list = append(list, CodeEntry{Code: "mains code", Says: column.says + ": " + strings.Join(regions, "; "), Status: "verified", Origins: origins})
+			list = append(list, CodeEntry{Code: MainsCode, Says: wire.says + ": " + strings.Join(regions, "; "), Standing: standing})
 		}
 	}
 	return list
@@ -199,33 +128,24 @@ func hasColour(phrase string, colour lang.Colour) bool {
 }
 
 // collide gives the collisions of the colours of some leads.
-func collide(colours []lang.Colour) []Collision {
-	var list []Collision
-	for _, r := range collisions() {
-		c, _ := lang.ReadColour(r["colour"])
-		if slices.Contains(colours, c) {
-			list = append(list, Collision{Colour: c, Says: [2]string{r["meaning_a"], r["meaning_b"]}, Codes: [2]string{r["scheme_a"], r["scheme_b"]},
-				Hazard: r["hazard"], Advice: r["advice"], Status: r["status"], Origins: r.origins()})
+func collide(colours []lang.Colour) []parts.Collision {
+	var list []parts.Collision
+	for _, c := range parts.Collisions() {
+		if slices.Contains(colours, c.Colour) {
+			list = append(list, c)
 		}
 	}
 	return list
 }
 
 // varies gives the points on which makers differ that touch the part.
-func (c *coder) varies() []Variation {
-	has := func(use string) bool { return use == "any" || len(c.endsCoded(use)) > 0 }
-	var list []Variation
-	for _, r := range variations() {
-		if !slices.ContainsFunc(strings.Fields(r["uses"]), has) {
-			continue
+func (c *coder) varies() []parts.Variation {
+	touches := func(use string) bool { return use == "any" || len(c.endsCoded(use)) > 0 }
+	var list []parts.Variation
+	for _, v := range parts.Variations() {
+		if slices.ContainsFunc(v.Uses, touches) {
+			list = append(list, v)
 		}
-		v := Variation{Item: r["item"], Advice: r["how_to_treat"], Status: r["status"], Origins: r.origins()}
-		for _, column := range [...]string{"reading_a", "reading_b", "reading_c"} {
-			if r[column] != "" && r[column] != "-" {
-				v.Says = append(v.Says, r[column])
-			}
-		}
-		list = append(list, v)
 	}
 	return list
 }

@@ -6,6 +6,7 @@ import (
 	"buzzout/lang"
 	"buzzout/lang/diag"
 	"buzzout/netlist"
+	"buzzout/netlist/parts"
 )
 
 // A Table has what every source says of the leads of a part side by side.
@@ -21,8 +22,8 @@ type Table struct {
 	Differs   []CodeDiffers
 	// Collisions are colours of these leads of which two codes say different
 	// things; Varies are points on which makers differ that touch the part.
-	Collisions []Collision
-	Varies     []Variation
+	Collisions []parts.Collision
+	Varies     []parts.Variation
 }
 
 // A Source is somebody who says which lead is which.
@@ -170,7 +171,7 @@ func (t *Table) code(source int, lead, end netlist.TerminalID, entries []CodeEnt
 	var code []netlist.TerminalID
 	var entry CodeEntry
 	for _, e := range entries {
-		if e.Code != "transformer code" || e.Status != "verified" || len(e.Ends) == 0 {
+		if e.Code != TransformerCode || e.Status != "verified" || len(e.Ends) == 0 {
 			continue
 		}
 		if entry.Code == "" {

@@ -95,15 +95,14 @@ func tellCharged(book *netlist.Book, nets []netlist.NetID, steady conductors, ke
 	}
 	for _, key := range order {
 		f := found[key]
+		bleeder := practice("bleeder")
 		f.Message = fmt.Sprintf("nothing is certain to discharge %s: no resistance leads from %s to %s",
 			and(refs(holds[key])), f.Nets[0], f.Nets[1])
-		f.Action = fmt.Sprintf("add a bleeder from %s to %s: %s %s", f.Nets[0], f.Nets[1], bleeder()["figure"], bleeder().origin())
+		f.Action = fmt.Sprintf("add a bleeder from %s to %s: %s %s", f.Nets[0], f.Nets[1], bleeder.Figure, bleeder.Cited())
 		f.Evidence = append(f.Evidence, quotePlan(book, f.Terminals[0]))
 		report(*f)
 	}
 }
-
-func bleeder() row { return find(practice(), "id", "bleeder") }
 
 // keepsCharge says that a capacitance can hold more than a touchable voltage:
 // by its rating and, where it is not polarised, by its size.

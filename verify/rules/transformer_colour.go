@@ -64,7 +64,7 @@ func lookTransformerColour(c *verify.Case, report func(verify.Finding)) {
 	for _, key := range book.Keys {
 		var differ []string
 		f := verify.Finding{Severity: diag.Remark}
-		var code row
+		var code parts.LeadCode
 		for _, pair := range key.Pairs {
 			use := uses[pair.End]
 			if pair.End == netlist.NoTerminal || use == "" {
@@ -85,7 +85,7 @@ func lookTransformerColour(c *verify.Case, report func(verify.Finding)) {
 			continue
 		}
 		f.Message = fmt.Sprintf("what %s says of %s is not the published code: %s", key.Origin, key.Part.Ref, and(differ))
-		f.Cause = fmt.Sprintf("This is the published code %s; makers vary, and a key off the object or a reading outranks it.", code.origin())
+		f.Cause = fmt.Sprintf("This is the published code %s; makers vary, and a key off the object or a reading outranks it.", code.Cited())
 		f.Action = "nothing, if the key was read off the object; else read the windings cold"
 		f.Check = "power off: the cold resistance of each winding tells mains, HT and heaters apart"
 		report(f)
@@ -234,29 +234,38 @@ func endsAt(c conductors, b *netlist.Book) map[netlist.TerminalID]uint8 {
 	return at
 }
 
-func leadCodes(use string) []row {
-	var list []row
-	for _, r := range transformerLeads() {
-		if r["use"] == use && r["status"] != "from memory" {
-			list = append(list, r)
+// pairedUses are the uses of the code's table under which the two outer ends
+// of a centre-tapped winding fall: the code tells start and finish apart, and
+// the drawing does not.
+var pairedUses = map[string][]string{
+	"anode-pair": {"anode", "anode-second"},
+	"grid-pair":  {"grid", "grid-second"},
+}
+
+// leadCodes are the rows of the code for a use. What is only remembered
+// decides nothing.
+func leadCodes(use string) []parts.LeadCode {
+	uses, paired := pairedUses[use]
+	if !paired {
+		uses = []string{use}
+	}
+	var list []parts.LeadCode
+	for _, code := range parts.TransformerLeads() {
+		if slices.Contains(uses, code.Use) && code.Status != "from memory" {
+			list = append(list, code)
 		}
 	}
 	return list
 }
 
-func hasColour(codes []row, c lang.Colour) bool {
-	for _, r := range codes {
-		if r["base_colour"] == c.Base && r["tracer_colour"] == c.Tracer {
-			return true
-		}
-	}
-	return false
+func hasColour(codes []parts.LeadCode, c lang.Colour) bool {
+	return slices.ContainsFunc(codes, func(code parts.LeadCode) bool { return code.Colour == c })
 }
 
-func codeColours(codes []row) string {
+func codeColours(codes []parts.LeadCode) string {
 	var list []string
-	for _, r := range codes {
-		list = append(list, lang.Colour{Base: r["base_colour"], Tracer: r["tracer_colour"]}.String())
+	for _, code := range codes {
+		list = append(list, code.Colour.String())
 	}
 	if len(list) == 1 {
 		return list[0]

@@ -38,13 +38,23 @@ var uses = []struct {
 
 // code is the row of the published code for a use, and where one such lead
 // is, or several.
-func (u use) code() (code row, one, more string) {
+func (u use) code() (code parts.WireCode, one, more string) {
 	for _, known := range uses {
 		if known.use == u {
-			return find(chassisWire(), "use", known.code), known.one, known.more
+			return wireCode(known.code), known.one, known.more
 		}
 	}
 	panic("a use that the code does not know")
+}
+
+// wireCode is the row of the published code for a use, by the table's word.
+func wireCode(use string) parts.WireCode {
+	for _, code := range parts.ChassisWire() {
+		if code.Use == use {
+			return code
+		}
+	}
+	panic("the code has no use called " + use)
 }
 
 func codeAllows(on use, colour lang.Colour) bool {
@@ -52,7 +62,7 @@ func codeAllows(on use, colour lang.Colour) bool {
 		on |= useGround
 	}
 	for _, u := range uses {
-		if on&u.use != 0 && find(chassisWire(), "use", u.code)["colour"] == colour.Base {
+		if on&u.use != 0 && wireCode(u.code).Colour.Base == colour.Base {
 			return true
 		}
 	}

@@ -88,13 +88,13 @@ func tellColour(b *netlist.Book, u use, leads []*netlist.Lead) verify.Finding {
 	code, one, more := u.code()
 	f := verify.Finding{
 		Severity: diag.Remark,
-		Cause:    fmt.Sprintf("This is the published code %s; builders vary.", code.origin()),
+		Cause:    fmt.Sprintf("This is the published code %s; builders vary.", code.Cited()),
 		Action:   "nothing, if these are your colours; else mark the leads with sleeves",
 	}
 	if len(leads) == 1 {
-		f.Message = fmt.Sprintf("%s %s is %s, where the published chassis-wire code has %s", leadName(leads[0]), leadEnds(b, leads[0]), one, code["colour"])
+		f.Message = fmt.Sprintf("%s %s is %s, where the published chassis-wire code has %s", leadName(leads[0]), leadEnds(b, leads[0]), one, code.Colour)
 	} else {
-		f.Message = fmt.Sprintf("%d %s leads are %s, where the published chassis-wire code has %s", len(leads), leads[0].Colour, more, code["colour"])
+		f.Message = fmt.Sprintf("%d %s leads are %s, where the published chassis-wire code has %s", len(leads), leads[0].Colour, more, code.Colour)
 	}
 	for _, lead := range leads {
 		f.Evidence = append(f.Evidence, quote(lead.Fact, noPlace))
