@@ -18,7 +18,7 @@ type benchLog struct {
 	fittings []loggedFitting
 	sets     []loggedSet
 	wirings  []loggedWiring
-	trusts   []loggedTrust
+	trusts   []Trust
 	probes   []loggedProbes
 }
 
@@ -50,13 +50,6 @@ type loggedWiring struct {
 	complete bool
 	nets     []NetID // empty: everywhere
 	step     int
-}
-
-type loggedTrust struct {
-	part   *Part
-	origin string
-	fact   *Fact
-	step   int
 }
 
 type loggedProbes struct {
@@ -396,10 +389,14 @@ func (w *worker) trust(s *lang.Trust) {
 		return
 	}
 	var origins []string
-	for _, k := range w.keysOf(part) {
+	for _, k := range w.KeysOf(part) {
 		origins = append(origins, k.Origin)
 		if lang.Fold(k.Origin) == lang.Fold(s.Origin.Text) {
-			w.log.trusts = append(w.log.trusts, loggedTrust{part, k.Origin, w.fact, w.fact.Index})
+			trust := Trust{Key: k, Fact: w.fact}
+			if s.Reason != nil {
+				trust.Reason = s.Reason.Text
+			}
+			w.log.trusts = append(w.log.trusts, trust)
 			return
 		}
 	}

@@ -139,6 +139,13 @@ type KeyPair struct {
 	Place     diag.Place
 }
 
+// A Trust is a fact that says which source holds, for the leads that it names.
+type Trust struct {
+	Key    *ColourKey
+	Reason string // as the builder wrote it; "" for none
+	Fact   *Fact
+}
+
 // JointKind says how a joint is made.
 type JointKind uint8
 

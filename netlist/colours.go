@@ -190,7 +190,7 @@ func (b *Book) Meanings() []Meaning {
 	choices := map[*Part][]*ColourKey{}
 	total := 1
 	for _, p := range b.Parts {
-		keys := b.keysOf(p)
+		keys := b.KeysOf(p)
 		if len(keys) == 0 {
 			continue
 		}
@@ -226,7 +226,9 @@ func (b *Book) Meanings() []Meaning {
 	return meanings
 }
 
-func (b *Book) keysOf(p *Part) []*ColourKey {
+// KeysOf are the colour keys of a part, in the order in which their sources
+// were first told.
+func (b *Book) KeysOf(p *Part) []*ColourKey {
 	var keys []*ColourKey
 	for _, k := range b.Keys {
 		if k.Part == p {
@@ -236,6 +238,18 @@ func (b *Book) keysOf(p *Part) []*ColourKey {
 	return keys
 }
 
+// Trusts are the facts that trust a source of a part, in their order: the last
+// is the one that holds for the leads that its source names.
+func (b *Book) Trusts(p *Part) []Trust {
+	var list []Trust
+	for _, t := range b.log.trusts {
+		if t.Key.Part == p {
+			list = append(list, t)
+		}
+	}
+	return list
+}
+
 // decide settles the leads of a part that a trusted source names, or that all
 // sources agree on, and gives those that stay open.
 func (b *Book) decide(p *Part, keys []*ColourKey, ends map[TerminalID]TerminalID) (open []TerminalID) {
@@ -243,7 +257,7 @@ func (b *Book) decide(p *Part, keys []*ColourKey, ends map[TerminalID]TerminalID
 		if !b.Terminals[lead].Lead {
 			continue
 		}
-		if end := b.trusted(p, keys, lead); end != NoTerminal {
+		if end := b.trusted(p, lead); end != NoTerminal {
 			ends[lead] = end
 			continue
 		}
@@ -269,17 +283,13 @@ func (b *Book) decide(p *Part, keys []*ColourKey, ends map[TerminalID]TerminalID
 
 // trusted is the end that the latest trusted source which names the lead
 // gives it.
-func (b *Book) trusted(p *Part, keys []*ColourKey, lead TerminalID) TerminalID {
+func (b *Book) trusted(p *Part, lead TerminalID) TerminalID {
 	for _, t := range slices.Backward(b.log.trusts) {
-		if t.part != p {
+		if t.Key.Part != p {
 			continue
 		}
-		for _, k := range keys {
-			if strings.EqualFold(k.Origin, t.origin) {
-				if end := k.End(lead); end != NoTerminal {
-					return end
-				}
-			}
+		if end := t.Key.End(lead); end != NoTerminal {
+			return end
 		}
 	}
 	return NoTerminal

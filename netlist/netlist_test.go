@@ -458,3 +458,18 @@ func TestPathQuotesItsFacts(t *testing.T) {
 		t.Errorf("path %q, want %q", got, want)
 	}
 }
+
+func TestTrustsInTheirOrder(t *testing.T) {
+	b := sound(t, transformer+`
+colours T2 sheet { orange 4ohm, white 8ohm }
+colours T2 stickers { orange 8ohm, white 4ohm }
+trust T2 Stickers "read off the leads"
+trust T2 sheet
+trust T2 sheet "typed twice"
+strike trust T2 sheet
+`)
+	got := b.Trusts(b.Part("T2"))
+	if len(got) != 2 || got[0].Key.Origin != "stickers" || got[0].Reason != "read off the leads" || got[1].Key.Origin != "sheet" {
+		t.Errorf("%+v", got)
+	}
+}

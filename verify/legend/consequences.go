@@ -99,10 +99,8 @@ func (k EffectKind) String() string { return effectNames[k] }
 func Consequences(book *netlist.Book, part *netlist.Part, loop Loop) []Under {
 	b := newBuild(book, part)
 	var list []Under
-	for _, k := range book.Keys {
-		if k.Part == part {
-			list = append(list, b.under(namingOf(book, b.leads, k), loop))
-		}
+	for _, k := range book.KeysOf(part) {
+		list = append(list, b.under(namingOf(book, b.leads, k), loop))
 	}
 	return list
 }

@@ -101,7 +101,7 @@ type Change struct {
 func Disputes(book *netlist.Book, meter Meter) []Dispute {
 	var list []Dispute
 	for _, p := range book.Parts {
-		if slices.ContainsFunc(book.Keys, func(k *netlist.ColourKey) bool { return k.Part == p }) {
+		if len(book.KeysOf(p)) > 0 {
 			list = append(list, newRecord(book, p, meter).disputes()...)
 		}
 	}
@@ -117,21 +117,18 @@ type record struct {
 	leads    []netlist.TerminalID
 	keys     []*netlist.ColourKey
 	names    []naming
-	trusts   []trust
+	trusts   []netlist.Trust
 	loose    [][]int
 	built    *built
 	measures []measure
 }
 
 func newRecord(book *netlist.Book, p *netlist.Part, meter Meter) *record {
-	r := &record{book: book, part: p, lay: layoutOf(p), meter: meter, trusts: trustsOf(book, p), built: newBuild(book, p)}
+	r := &record{book: book, part: p, lay: layoutOf(p), meter: meter, keys: book.KeysOf(p), trusts: book.Trusts(p), built: newBuild(book, p)}
 	r.leads, r.measures, _ = read(book, p, meter, len(book.Facts))
 	r.loose = looseOf(book, p, r.leads)
-	for _, k := range book.Keys {
-		if k.Part == p {
-			r.keys = append(r.keys, k)
-			r.names = append(r.names, namingOf(book, r.leads, k))
-		}
+	for _, k := range r.keys {
+		r.names = append(r.names, namingOf(book, r.leads, k))
 	}
 	return r
 }
@@ -192,28 +189,18 @@ func (r *record) says(n int, at []int) Statement {
 
 // decide finds the latest trust that speaks of all the leads.
 func (r *record) decide(d *Dispute, at []int, sources ...int) {
-	speaks := func(t trust) bool {
-		for n := range r.names {
-			if fold(r.names[n].origin) != fold(t.Origin) {
-				continue
-			}
-			for _, lead := range at {
-				if r.names[n].ends[lead] == none {
-					return false
-				}
-			}
-			return true
-		}
-		return false
+	speaks := func(t netlist.Trust) bool {
+		n := slices.Index(r.keys, t.Key)
+		return !slices.ContainsFunc(at, func(lead int) bool { return r.names[n].ends[lead] == none })
 	}
 	instead := ""
 	for _, t := range r.trusts {
 		if !speaks(t) {
 			continue
 		}
-		d.Decided = &Decision{Source: t.Origin, Why: t.Reason, Fact: t.Fact, Step: t.Fact.Index, Instead: instead}
+		d.Decided = &Decision{Source: t.Key.Origin, Why: t.Reason, Fact: t.Fact, Step: t.Fact.Index, Instead: instead}
 		d.State = Settled
-		instead = t.Origin
+		instead = t.Key.Origin
 	}
 	if d.Decided != nil && fold(d.Decided.Instead) == fold(d.Decided.Source) {
 		d.Decided.Instead = ""

@@ -335,12 +335,7 @@ func listed(list []string) string {
 // no more.
 func (t *teller) likely() func(a, b int) float64 {
 	const faith = 4
-	var keys []*netlist.ColourKey
-	for _, k := range t.book.Keys {
-		if k.Part == t.part {
-			keys = append(keys, k)
-		}
-	}
+	keys := t.book.KeysOf(t.part)
 	group := func(k *netlist.ColourKey, lead int) int {
 		end := k.End(t.leads[lead])
 		if end == netlist.NoTerminal {

@@ -75,9 +75,9 @@ func Settle(book *netlist.Book, part *netlist.Part, meter Meter) *Settlement {
 	s := &settler{book: book, part: part, meter: meter, lay: layoutOf(part), leads: leadsOf(book, part)}
 	out := &Settlement{Part: part}
 	loose := looseOf(book, part, s.leads)
-	for _, k := range book.Keys {
-		if k.Part != part || len(s.names) == maxSources {
-			continue
+	for i, k := range book.KeysOf(part) {
+		if i == maxSources {
+			break
 		}
 		n := namingOf(book, s.leads, k)
 		if len(s.names) > 0 {

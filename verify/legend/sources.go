@@ -83,15 +83,12 @@ func Sources(book *netlist.Book, part *netlist.Part, meter Meter) *Table {
 	l := layoutOf(part)
 	p := look(len(leads), l, measures, meter)
 	teller := teller{book: book, part: part, leads: leads, p: p}
-	trusts := trustsOf(book, part)
+	trusts := book.Trusts(part)
 	var names []naming
-	for _, k := range book.Keys {
-		if k.Part != part {
-			continue
-		}
+	for _, k := range book.KeysOf(part) {
 		s := Source{Name: k.Origin, Paper: k.Paper, Key: k}
 		for i, trust := range trusts {
-			if lang.Fold(trust.Origin) == lang.Fold(k.Origin) {
+			if trust.Key == k {
 				s.Trust, s.Reason, s.Holds = trust.Fact, trust.Reason, i == len(trusts)-1
 			}
 		}
@@ -207,33 +204,4 @@ func holds(meanings []netlist.Meaning, lead netlist.TerminalID) (end netlist.Ter
 func (t *teller) judgement(n naming) Judgement {
 	v, against, phase := t.p.judge(n.ends)
 	return Judgement{Verdict: v, Against: t.readings(against), PhaseOnly: phase}
-}
-
-// A trust is a fact that says which source holds.
-type trust struct {
-	Origin, Reason string
-	Fact           *netlist.Fact
-}
-
-// trustsOf are the facts that trust a source of a part, in order.
-func trustsOf(book *netlist.Book, part *netlist.Part) []trust {
-	var list []trust
-	for _, f := range book.Facts {
-		s, ok := f.Statement.(*lang.Trust)
-		if !ok || f.StruckBy != nil || book.Part(s.Part.Text) != part {
-			continue
-		}
-		known := slices.ContainsFunc(book.Keys, func(k *netlist.ColourKey) bool {
-			return k.Part == part && lang.Fold(k.Origin) == lang.Fold(s.Origin.Text)
-		})
-		if !known {
-			continue
-		}
-		t := trust{Origin: s.Origin.Text, Fact: f}
-		if s.Reason != nil {
-			t.Reason = s.Reason.Text
-		}
-		list = append(list, t)
-	}
-	return list
 }

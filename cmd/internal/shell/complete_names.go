@@ -52,7 +52,7 @@ func hasKey(s *Session, p *netlist.Part) bool {
 	if len(p.Kind.Windings) > 0 {
 		return true
 	}
-	return slices.ContainsFunc(s.book.Keys, func(k *netlist.ColourKey) bool { return k.Part == p })
+	return len(s.book.KeysOf(p)) > 0
 }
 
 // originNames are the sources that speak of a part's leads, then the drawings.
