@@ -62,5 +62,5 @@ func (t *teller) times(m *measure, factor float64) string {
 	if m.sort == span {
 		quantity = lang.Volts
 	}
-	return fmt.Sprintf(", and with %s it would fit: look at the point, or at k and M", lang.FormatQuantity(m.value*factor, quantity))
+	return fmt.Sprintf(", and with %s it would fit: look at the point, or at k and M", shown(m.value*factor, quantity))
 }

@@ -45,7 +45,7 @@ func (e *effects) taken(g, other int, places []int) {
 	f.Was, f.Is = e.between(places, false), e.between(places, true)
 	figures := ""
 	if f.Was > 0 && f.Is > 0 {
-		figures = fmt.Sprintf(", %s instead of %s", lang.FormatQuantity(f.Is, lang.Volts), lang.FormatQuantity(f.Was, lang.Volts))
+		figures = fmt.Sprintf(", %s instead of %s", shown(f.Is, lang.Volts), shown(f.Was, lang.Volts))
 	}
 	is, on := listed(theirs), listed(names)
 	use, its := e.uses[g], e.uses[other]
@@ -64,7 +64,7 @@ func (e *effects) taken(g, other int, places []int) {
 		f.Message = fmt.Sprintf("%s of the %s winding sit on the mains places %s", is, e.lay.groups[other].name, on)
 		f.Then = "mains goes onto a winding that is not made for it"
 		if f.Was > 0 && f.Is > 0 {
-			f.Then = fmt.Sprintf("every other winding gives %.2g times its volts", f.Was/f.Is)
+			f.Then = fmt.Sprintf("every other winding gives %s times its volts", timesShown(f.Was/f.Is))
 			f.Was, f.Is = f.Is, f.Was
 			if f.Is > f.Was {
 				f.Then += ", which is lethal and burns the winding"

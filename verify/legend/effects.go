@@ -107,7 +107,7 @@ func (e *effects) load(from, to int, ohms float64) {
 	if !ok || ohms <= 0 || ohms > lowLoad {
 		return
 	}
-	place := fmt.Sprintf("a loudspeaker of %s on the %s place", lang.FormatQuantity(ohms, lang.Ohms), e.end(to))
+	place := fmt.Sprintf("a loudspeaker of %s on the %s place", shown(ohms, lang.Ohms), e.end(to))
 	if e.lay.of[a] != e.lay.of[b] {
 		e.add(Effect{Kind: NothingBetween, Severity: diag.Fault,
 			Message: fmt.Sprintf("%s hangs between %s and %s, which are on different windings", place, e.end(a), e.end(b)),
@@ -129,7 +129,7 @@ func (e *effects) load(from, to int, ohms float64) {
 	if primary := e.primary(); primary > 0 {
 		f.Was, f.Is = primary, ReflectedLoad(primary, turns*turns, ohms)
 		f.Message = fmt.Sprintf("%s %s: the output valves see %s instead of %s", place, on,
-			lang.FormatQuantity(f.Is, lang.Ohms), lang.FormatQuantity(f.Was, lang.Ohms))
+			shown(f.Is, lang.Ohms), shown(f.Was, lang.Ohms))
 	} else {
 		f.Message = fmt.Sprintf("%s %s: the output valves see %s the load that the primary is wound for", place, on, timesSaid(times))
 	}
@@ -164,7 +164,7 @@ func timesSaid(x float64) string {
 	case math.Abs(x-0.25) < 0.0025:
 		return "a quarter of"
 	}
-	return fmt.Sprintf("%.2g times", x)
+	return timesShown(x) + " times"
 }
 
 // strain says what a load so many times the right one does. The share of the
@@ -202,7 +202,7 @@ func (e *effects) volts(from, to int, volts float64) {
 	}
 	f := Effect{Severity: diag.Fault, Was: volts, Is: is, Origin: reasoned}
 	places := fmt.Sprintf("%s and %s", e.end(from), e.end(to))
-	was, gets := lang.FormatQuantity(volts, lang.Volts), lang.FormatQuantity(is, lang.Volts)
+	was, gets := shown(volts, lang.Volts), shown(is, lang.Volts)
 	switch e.uses[g] {
 	case forMains:
 		f.Kind = MainsTap

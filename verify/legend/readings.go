@@ -176,7 +176,7 @@ func (r *reader) ohms(m measure, around float64, pure bool) {
 	case reading.Sign == "open", (reading.Sign == "over" || reading.Sign == "") && m.value >= leastOpen:
 		m.sort = apart
 	case reading.Sign == "over":
-		r.put(reading, "more than %s is not yet no wire at all", lang.FormatQuantity(m.value, lang.Ohms))
+		r.put(reading, "more than %s is not yet no wire at all", shown(m.value, lang.Ohms))
 		return
 	case reading.Sign == "rising":
 		r.put(reading, "a reading that climbs is a capacitor's")
@@ -185,11 +185,11 @@ func (r *reader) ohms(m measure, around float64, pure bool) {
 		r.put(reading, "a beeper is silent on a winding of many ohms as well: read the ohms")
 		return
 	case reading.Sign == "buzz" && around <= mostBeeped, reading.Sign == "" && m.is.hi >= around:
-		r.put(reading, "what is wired to the leads may have read along: it can be as little as %s", lang.FormatQuantity(around, lang.Ohms))
+		r.put(reading, "what is wired to the leads may have read along: it can be as little as %s", shown(around, lang.Ohms))
 		return
 	case reading.Sign == "buzz":
 	case m.value > mostWire:
-		r.put(reading, "%s is more than a winding has and less than nothing at all: leakage, or what is wired to the leads", lang.FormatQuantity(m.value, lang.Ohms))
+		r.put(reading, "%s is more than a winding has and less than nothing at all: leakage, or what is wired to the leads", shown(m.value, lang.Ohms))
 		return
 	case !pure:
 		m.is, m.leans = anything, anything

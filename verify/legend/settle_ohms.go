@@ -53,7 +53,7 @@ func (s *settler) single(x, y int) candidate {
 			if ohms, ok := s.lay.wire(a, b); ok {
 				is := s.expect(ohms)
 				e.Range, e.Known = Range{is.lo, is.hi}, true
-				e.Says = "about " + lang.FormatQuantity(ohms, lang.Ohms)
+				e.Says = "about " + shown(ohms, lang.Ohms)
 			}
 		default:
 			w, e.Says = 0, "open"
@@ -102,7 +102,7 @@ func (s *settler) compared(from, x, y int) candidate {
 			e.Says = fmt.Sprintf("%s to %s is the lower", s.lead(from), s.lead(y))
 		}
 		if gap[i] > 0 {
-			e.Says += ", by about " + lang.FormatQuantity(gap[i], lang.Ohms)
+			e.Says += ", by about " + shown(gap[i], lang.Ohms)
 		}
 		c.test.Expected = append(c.test.Expected, e)
 	}

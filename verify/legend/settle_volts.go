@@ -137,7 +137,7 @@ func (s *settler) volts() []candidate {
 				e := Expectation{Says: "not told"}
 				var says float64
 				if bands[n], says, known[n] = s.stands(&s.names[n], y, x); known[n] {
-					e.Says = fmt.Sprintf("%s at %d V", lang.FormatQuantity(says, lang.Volts), supplyVolts)
+					e.Says = fmt.Sprintf("%s at %d V", shown(says, lang.Volts), supplyVolts)
 					e.Range, e.Known = Range{bands[n].lo, bands[n].hi}, true
 				}
 				c.test.Expected = append(c.test.Expected, e)
@@ -187,7 +187,7 @@ func (s *settler) weighed(from, x, y int) candidate {
 			}
 			if order[i] != 0 {
 				e.Says = fmt.Sprintf("%s to %s is the lower, %s against %s at %d V", s.lead(from), s.lead(low),
-					lang.FormatQuantity(min(a, b), lang.Volts), lang.FormatQuantity(max(a, b), lang.Volts), supplyVolts)
+					shown(min(a, b), lang.Volts), shown(max(a, b), lang.Volts), supplyVolts)
 			}
 		}
 		c.test.Expected = append(c.test.Expected, e)
@@ -243,7 +243,7 @@ func (s *settler) phase() []candidate {
 					case known && 2*is.lo < 2*s.meter.SameRange*supplyVolts+0.02:
 						sense[n] = 0 // too small beside the supply to show
 					case known:
-						e.Says += fmt.Sprintf(", by about %s at %d V", lang.FormatQuantity(says, lang.Volts), supplyVolts)
+						e.Says += fmt.Sprintf(", by about %s at %d V", shown(says, lang.Volts), supplyVolts)
 						e.Range, e.Known = Range{supplyVolts - float64(sense[n])*is.hi, supplyVolts - float64(sense[n])*is.lo}, true
 						if e.Range.Low > e.Range.High {
 							e.Range.Low, e.Range.High = e.Range.High, e.Range.Low
