@@ -33,12 +33,12 @@ func (n *Network) climbs(pr *ohms.Probe) []Climb {
 		return nil
 	}
 	var list []Climb
-	for _, c := range n.Capacitors {
+	for i := range n.Capacitors {
+		c := &n.Capacitors[i]
 		x, y := n.Conductor(c.A), n.Conductor(c.B)
 		if c.Farads <= 0 || x == y {
 			continue
 		}
-		shorted := ohms.Change{Bridges: []ohms.Bridge{{A: x, B: y}}}
 		across := n.circuit.Between(x, y)
 		switch {
 		case n.circuit.Joined(pr.P, pr.Q) && n.circuit.Joined(x, y):
@@ -50,11 +50,11 @@ func (n *Network) climbs(pr *ohms.Probe) []Climb {
 		default:
 			continue
 		}
-		start := n.circuit.Changed(&shorted).Between(pr.P, pr.Q)
+		start := n.shorted(i).Between(pr, pr.P, pr.Q)
 		if math.IsInf(start, 1) {
 			continue
 		}
-		climb := Climb{Capacitor: c, From: start, Seconds: 5 * across * c.Farads}
+		climb := Climb{Capacitor: *c, From: start, Seconds: 5 * across * c.Farads}
 		seen := climb.Seconds
 		if math.IsInf(across, 1) {
 			// Over range comes after about one time constant of the meter's
@@ -75,4 +75,16 @@ func (n *Network) climbs(pr *ohms.Probe) []Climb {
 		return 0
 	})
 	return list
+}
+
+// shorted is the network with a capacitor, by its index, as good as a short.
+func (n *Network) shorted(capacitor int) *ohms.Update {
+	if n.charging == nil {
+		n.charging = make([]*ohms.Update, len(n.Capacitors))
+	}
+	if n.charging[capacitor] == nil {
+		c := &n.Capacitors[capacitor]
+		n.charging[capacitor] = n.circuit.Update(&ohms.Change{Bridges: []ohms.Bridge{{A: n.Conductor(c.A), B: n.Conductor(c.B)}}})
+	}
+	return n.charging[capacitor]
 }

@@ -52,7 +52,7 @@ func (n *Network) Direction(p, q int32) Direction {
 	for _, i := range on {
 		d.Junctions = append(d.Junctions, n.Junctions[i])
 	}
-	low := n.allScenes()[0].low
+	low := n.atExtremes().low
 	if len(on) > 0 {
 		d.Driven = n.circuit.Changed(n.junctionsOn(on, junctionOhms)).Between(p, q)
 		low = low.Changed(n.junctionsOn(on, 0))

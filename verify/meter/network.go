@@ -23,11 +23,12 @@ type Network struct {
 	Junctions  []Junction
 	Capacitors []Capacitor
 
-	circuit *ohms.Circuit // every piece at its value; its branches are the pieces
-	pieceAt [][]int32     // by terminal: pieces that end there
-	scenes  []scene
-	names   []Conductor
-	ground  *netlist.TerminalID
+	circuit  *ohms.Circuit // every piece at its value; its branches are the pieces
+	pieceAt  [][]int32     // by terminal: pieces that end there
+	extremes *extremes
+	charging []*ohms.Update // by capacitor: see shorted
+	names    []Conductor
+	ground   *netlist.TerminalID
 }
 
 // Nature says what a piece is.
@@ -131,7 +132,7 @@ func (n *Network) solve() {
 		branches[i] = ohms.Branch{A: n.Conductor(p.A), B: n.Conductor(p.B), Ohms: p.inCircuit()}
 	}
 	n.circuit = ohms.New(n.Harness.Islands().Count(), branches)
-	n.scenes = nil
+	n.extremes, n.charging = nil, nil
 }
 
 // Take takes a reading straight across a piece for its value, in ohms with its

@@ -13,10 +13,9 @@ type Row struct {
 func (n *Network) Table(black netlist.TerminalID) []Row {
 	own := n.Conductor(black)
 	n.circuit.Table()
-	for _, s := range n.allScenes() {
-		s.low.Table()
-		s.high.Table()
-	}
+	x := n.atExtremes()
+	x.low.Table()
+	x.high.Table()
 	rows := []Row{}
 	for _, c := range n.Conductors() {
 		if c.Number != own {

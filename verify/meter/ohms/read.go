@@ -15,7 +15,7 @@ func (u *Update) Between(pr *Probe, p, q int32) float64 {
 	m := len(u.terms)
 	if m == 1 {
 		b := u.effect(0, pr, p, q)
-		return max(0, pr.own-b*b*u.solved[0])
+		return remainder(pr.own-b*b*u.solved[0], pr.own)
 	}
 	var b [mostTerms]float64
 	for i := range m {
@@ -33,7 +33,17 @@ func (u *Update) Between(pr *Probe, p, q int32) float64 {
 		}
 		r -= b[i] * sum
 	}
-	return max(0, r)
+	return remainder(r, pr.own)
+}
+
+// remainder is what is left of a reading after a change: of what rounding
+// alone leaves, nothing.
+func remainder(left, of float64) float64 {
+	const rounding = 2e-15
+	if left < rounding*of {
+		return 0
+	}
+	return left
 }
 
 // Touches says whether the change can alter the reading between two points. It

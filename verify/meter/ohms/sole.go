@@ -8,21 +8,7 @@ import "math"
 // is an interval.
 func (c *Circuit) findSole() {
 	nodes := len(c.piece)
-	type hop struct{ branch, next int32 }
-	first := make([]int32, nodes)
-	for i := range first {
-		first[i] = -1
-	}
-	var hops []hop // two for each branch, chained by node
-	for i, b := range c.Branches {
-		x, y := c.node[b.A], c.node[b.B]
-		if x == y || math.IsInf(b.Ohms, 1) {
-			hops = append(hops, hop{-1, -1}, hop{-1, -1})
-			continue
-		}
-		hops = append(hops, hop{int32(i), first[x]}, hop{int32(i), first[y]})
-		first[x], first[y] = int32(2*i), int32(2*i+1)
-	}
+	first, hops := c.hops()
 	c.sole = make([]bool, len(c.Branches))
 	c.enter, c.leave = make([]int32, nodes), make([]int32, nodes)
 	low := make([]int32, nodes)
@@ -66,6 +52,30 @@ func (c *Circuit) findSole() {
 			}
 		}
 	}
+}
+
+// A hop leads along a branch from one of its nodes; next is the hop after it
+// from the same node, -1 for none.
+type hop struct{ branch, next int32 }
+
+// hops chains the branches by node: two hops for each, the even one from its A
+// and the odd one from its B. What carries nothing has none.
+func (c *Circuit) hops() (first []int32, hops []hop) {
+	first = make([]int32, len(c.piece))
+	for i := range first {
+		first[i] = -1
+	}
+	hops = make([]hop, 2*len(c.Branches))
+	for i, b := range c.Branches {
+		x, y := c.node[b.A], c.node[b.B]
+		if x == y || math.IsInf(b.Ohms, 1) {
+			continue
+		}
+		a := int32(2 * i)
+		hops[a], first[x] = hop{int32(i), first[x]}, a
+		hops[a+1], first[y] = hop{int32(i), first[y]}, a+1
+	}
+	return first, hops
 }
 
 // beyond is the node at the other end of a branch.
