@@ -18,7 +18,6 @@ type Fitted struct {
 	Words   []string      // plain words, as log or film
 	Values  []lang.Figure // for each element of Kind, its own figure; Text is "" where none is known
 	Absent  bool          // nothing is in the part's place
-	Told    bool          // the bench gave figures of its own
 }
 
 // AsPlanned is the part as the plan has it.
@@ -65,7 +64,6 @@ func fittedAs(p *Part, f *Fitting) Fitted {
 	if f.Kind == nil && len(f.Figures) == 0 && len(f.Words) == 0 {
 		return as
 	}
-	as.Told = len(f.Figures) > 0
 	as.Figures = slices.Clone(f.Figures)
 	if f.Kind != nil {
 		as.Kind, as.Words = f.Kind.StandIn(p.Kind), nil

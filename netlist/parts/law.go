@@ -36,8 +36,11 @@ func LawOf(words []string) Law {
 // below is Below for a track with so much of its ohms under half its travel:
 // two straight pieces, as log tracks are made (common practice, no source).
 func below(turn, half float64) float64 {
-	if turn <= 0.5 {
+	switch {
+	case turn <= 0.5:
 		return 2 * turn * half
+	case turn >= 1:
+		return 1 // exactly, whatever half is
 	}
 	return half + (2*turn-1)*(1-half)
 }

@@ -43,7 +43,8 @@ func TestLawIsMonotone(t *testing.T) {
 				t.Errorf("%+v at %g: %g in %g to %g", law, turn, at, low, high)
 			}
 		}
-		if law.Below(0) != 0 || law.Below(1) != 1 {
+		low, high := law.Bounds(1)
+		if law.Below(0) != 0 || law.Below(1) != 1 || low != 1 || high != 1 {
 			t.Errorf("%+v does not go from end to end", law)
 		}
 	}
