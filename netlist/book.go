@@ -179,7 +179,10 @@ type Fitting struct {
 	Turned  bool
 	Kind    *parts.Kind   // another kind does the job; nil as planned
 	Figures []lang.Figure // measured or marked otherwise than planned; empty as planned
+	Words   []string      // plain words that are otherwise than planned, as log; empty as planned
 	Reason  string
+
+	as Fitted
 }
 
 // A Bench is the wiring as built at one moment.

@@ -21,6 +21,7 @@ type fitWords struct {
 	absent, turned bool
 	kind           *parts.Kind
 	figures        []lang.Figure
+	words          []string
 	placings       []placing
 	ok             bool
 }
@@ -60,10 +61,13 @@ func (w *worker) fitPart(part *Part, s *lang.Fit, said fitWords) {
 		next.Reason = s.Remark.Text
 	}
 	if said.kind != nil {
-		next.Kind, next.Figures = said.kind, nil
+		next.Kind, next.Figures, next.Words = said.kind, nil, nil
 	}
 	if len(said.figures) > 0 {
 		next.Figures = said.figures
+	}
+	if len(said.words) > 0 {
+		next.Words = said.words
 	}
 	switch {
 	case said.absent:
@@ -85,6 +89,7 @@ func (w *worker) fitPart(part *Part, s *lang.Fit, said fitWords) {
 		}
 		w.putInHoles(part, next.Turned, s.Span())
 	}
+	next.as = fittedAs(part, &next)
 	w.log.fittings = append(w.log.fittings, loggedFitting{part, next, w.fact.Index})
 }
 
@@ -223,7 +228,8 @@ func (w *worker) fitFigures(part *Part, words []lang.Word, out *fitWords) bool {
 		kind = out.kind
 	}
 	for _, r := range rest {
-		if slices.ContainsFunc(kind.Words, func(k string) bool { return strings.EqualFold(k, r.Text) }) {
+		if i := slices.IndexFunc(kind.Words, func(k string) bool { return strings.EqualFold(k, r.Text) }); i >= 0 {
+			out.words = append(out.words, kind.Words[i])
 			continue
 		}
 		d := diag.Diagnostic{Rule: "unknown-name", Place: r.Place,

@@ -16,6 +16,7 @@ type Harness struct {
 	Graph *conn.Graph
 	Joins []Join
 
+	bench   *Bench // of the wiring as built; nil as drawn
 	islands *conn.Islands
 }
 
@@ -60,6 +61,7 @@ func (b *Book) Planned(m Meaning, s Setting) *Harness {
 // Built draws the wiring as it is on the bench.
 func (b *Bench) Built(m Meaning, s Setting) *Harness {
 	h := b.Book.harness(len(b.Joints))
+	h.bench = b
 	h.pads()
 	for i := range b.Joints {
 		j := &b.Joints[i]
@@ -88,12 +90,13 @@ func (h *Harness) pads() {
 	}
 }
 
-// ofParts adds what the parts join by themselves.
+// ofParts adds what the parts join by themselves; a part that is not there
+// joins nothing.
 func (h *Harness) ofParts(m Meaning, s Setting) {
-	for _, p := range h.Book.Parts {
-		k := p.Kind
+	for p, as := range h.There() {
+		k := as.Kind
 		if k.JoinedAny || len(k.Joined) > 0 {
-			h.inside(p, s)
+			h.inside(p, k, s)
 		}
 		for i := range k.Contacts {
 			c := &k.Contacts[i]
@@ -119,8 +122,8 @@ func (h *Harness) ofParts(m Meaning, s Setting) {
 
 // inside joins what is one conductor inside a part; inside a valve that is so
 // only while it is in its socket.
-func (h *Harness) inside(p *Part, s Setting) {
-	if p.Kind.JoinedAny {
+func (h *Harness) inside(p *Part, k *parts.Kind, s Setting) {
+	if k.JoinedAny {
 		for i, t := range p.Terminals {
 			if i > 0 {
 				h.join(Join{Kind: Inside, A: p.Terminals[0], B: t, Part: p})
@@ -130,7 +133,7 @@ func (h *Harness) inside(p *Part, s Setting) {
 	if !p.Seated(s) {
 		return
 	}
-	for _, set := range p.Kind.Joined {
+	for _, set := range k.Joined {
 		for i, t := range set {
 			if i > 0 {
 				h.join(Join{Kind: Inside, A: p.Terminals[set[0]], B: p.Terminals[t], Part: p})

@@ -242,12 +242,14 @@ func (t *trail) dead(feeder int, last netlist.TerminalID, step *Step) Stop {
 		s.Why, s.Next, s.Path = Earthed, x, t.h.Path(x, t.nearestEarth(x))
 		return true
 	}
+	control, turns := netlist.ControlRef{}, false
+	if step.Kind == Control {
+		control, turns = t.controlOf(step.Part, step.Element)
+	}
 	switch {
 	case earthedAt(step.In), earthedAt(step.Out):
-	case step.Kind == Control:
-		e := &t.kindOf(step.Part).Elements[step.Element]
-		s.Why = TurnedDown
-		s.Control = netlist.ControlRef{Part: step.Part, Control: e.By}
+	case turns:
+		s.Why, s.Control = TurnedDown, control
 	case step.Kind == Stage:
 		s.Why = Dead
 	default:

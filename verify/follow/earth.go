@@ -19,9 +19,9 @@ var earthNames = []string{"ground", "gnd", "earth", "chassis", "0v", "0-v", "com
 func earthOf(h *netlist.Harness, from netlist.TerminalID) (earth, back netlist.TerminalID) {
 	of := h.Islands().Of
 	meet := make([]int, h.Islands().Count())
-	for _, p := range h.Book.Parts {
-		for i := range p.Kind.Elements {
-			for _, e := range p.Kind.Elements[i].Ends {
+	for p, as := range h.There() {
+		for i := range as.Kind.Elements {
+			for _, e := range as.Kind.Elements[i].Ends {
 				meet[of[p.Terminals[e]]]++
 			}
 		}
@@ -141,7 +141,7 @@ func (n *network) feeds(c int32) bool {
 	}
 	for i := range n.cores {
 		p := n.cores[i].part
-		for _, w := range p.Kind.Windings {
+		for _, w := range n.kindOf(p).Windings {
 			on, leads := false, false
 			for _, e := range w.Ends {
 				at := n.of[p.Terminals[e]]

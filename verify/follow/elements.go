@@ -3,7 +3,6 @@ package follow
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"buzzout/lang"
 	"buzzout/netlist"
@@ -48,49 +47,11 @@ const (
 func (l *link) kind(n *network) *parts.Element { return &n.kindOf(l.part).Elements[l.element] }
 
 // kindOf is what really sits in the part's place.
-func (n *network) kindOf(p *netlist.Part) *parts.Kind {
-	if f := n.fitting(p); f != nil && f.Kind != nil && len(f.Kind.Terminals) == len(p.Kind.Terminals) {
-		return f.Kind
-	}
-	return p.Kind
-}
-
-func (n *network) fitting(p *netlist.Part) *netlist.Fitting {
-	if n.bench == nil {
-		return nil
-	}
-	return n.bench.Fittings[p]
-}
-
-// values are the figures of the part's elements: those that were fitted,
-// else those of the plan.
-func (n *network) values(p *netlist.Part) ([]lang.Figure, []lang.Figure) {
-	f := n.fitting(p)
-	if f == nil || len(f.Figures) == 0 && f.Kind == nil {
-		return p.Values, p.Figures
-	}
-	var line []lang.Word
-	for _, figure := range f.Figures {
-		for _, word := range strings.Fields(figure.Text) {
-			line = append(line, lang.Word{Text: word})
-		}
-	}
-	k := n.kindOf(p)
-	fitted := k.ReadLine(line)
-	values := slices.Clone(fitted.Values)
-	if k == p.Kind {
-		for i := range values {
-			if values[i].Text == "" && i < len(p.Values) {
-				values[i] = p.Values[i]
-			}
-		}
-	}
-	return values, fitted.Figures
-}
+func (n *network) kindOf(p *netlist.Part) *parts.Kind { return n.h.Fitted(p).Kind }
 
 // take adds what a part puts between conductors.
-func (n *network) take(p *netlist.Part) {
-	k := n.kindOf(p)
+func (n *network) take(p *netlist.Part, as *netlist.Fitted) {
+	k := as.Kind
 	seated := p.Seated(n.setting)
 	if len(k.Elements) == 0 && len(k.Windings) == 0 {
 		if isSupply(p) {
@@ -98,7 +59,6 @@ func (n *network) take(p *netlist.Part) {
 		}
 		return
 	}
-	values, figures := n.values(p)
 	for i := range k.Elements {
 		e := &k.Elements[i]
 		end := func(x int) netlist.TerminalID { return p.Terminals[e.Ends[x]] }
@@ -113,10 +73,7 @@ func (n *network) take(p *netlist.Part) {
 		if !seated {
 			continue
 		}
-		value := 0.0
-		if i < len(values) && values[i].Text != "" {
-			value = values[i].Value
-		}
+		value := as.Values[i].Value
 		add := func(a, b netlist.TerminalID, y complex128, direct bool) {
 			n.links = append(n.links, link{a: a, b: b, y: y, part: p, element: i, direct: direct})
 		}
@@ -131,20 +88,21 @@ func (n *network) take(p *netlist.Part) {
 			add(end(0), end(1), complex(0, 2*math.Pi*Tone*n.figure(p, value, usual)), false)
 		case parts.Track:
 			ohms := n.figure(p, value, usualTrack)
-			below, known := n.trackBelow(p, i)
+			turn, known := n.turnOf(p, i)
 			if !known {
 				n.unset = append(n.unset, p)
 			}
+			below := as.Law().Below(turn)
 			add(end(0), end(1), conductance(ohms*below), true)
 			add(end(1), end(2), conductance(ohms*(1-below)), true)
 		case parts.Coil:
-			add(end(0), end(1), n.coil(k, i, values, figures), true)
+			add(end(0), end(1), n.coil(as, i), true)
 		case parts.Fuse, parts.Lamp:
 			add(end(0), end(1), straight, true)
 		}
 	}
-	if len(k.Windings) > 0 && k == p.Kind {
-		n.cores = append(n.cores, coreOf(p, n.loudspeakerAcross))
+	if len(k.Windings) > 0 {
+		n.cores = append(n.cores, coreOf(p, k, n.loudspeakerAcross))
 	}
 }
 
@@ -164,22 +122,19 @@ func (n *network) figure(p *netlist.Part, value, usual float64) float64 {
 
 // coil is a loudspeaker with its impedance, or a choke with its henries and
 // its wire. One of which nothing is known is a few turns of wire, as a bead.
-func (n *network) coil(k *parts.Kind, element int, values, figures []lang.Figure) complex128 {
-	e := &k.Elements[element]
+func (n *network) coil(as *netlist.Fitted, element int) complex128 {
 	z := complex128(0)
-	if element < len(values) {
-		switch v := values[element]; {
-		case v.Text == "":
-		case v.Quantity == lang.Henries:
-			z = complex(0, 2*math.Pi*Tone*v.Value)
-		case v.Quantity == lang.Ohms:
-			z = complex(v.Value, 0)
-		}
+	switch v := as.Values[element]; {
+	case v.Text == "":
+	case v.Quantity == lang.Henries:
+		z = complex(0, 2*math.Pi*Tone*v.Value)
+	case v.Quantity == lang.Ohms:
+		z = complex(v.Value, 0)
 	}
-	if w, ok := k.WireOhms(element, figures); ok && imag(z) != 0 {
+	if w, ok := as.Kind.WireOhms(element, as.Figures); ok && imag(z) != 0 {
 		z += complex(w.Value, 0)
 	}
-	if z == 0 && e.Nominal {
+	if z == 0 && as.Kind.Elements[element].Nominal {
 		z = usualLoudspeaker
 	}
 	if abs(z) < 1/straight {
@@ -222,29 +177,4 @@ func isSupply(p *netlist.Part) bool {
 	plus, _ := k.Find("positive")
 	minus, _ := k.Find("negative")
 	return len(plus) == 1 && len(minus) == 1
-}
-
-// trackBelow is the share of a track between its anticlockwise end and the
-// wiper, 0 to 1; a track that nobody has set is taken at half its travel.
-//
-// The wiper of a log track at half its travel has 12.5 % of the track below
-// it, an antilog one 87.5 %: the middle of the 10 to 15 % and 85 to 90 % that
-// makers' tables give.
-func (n *network) trackBelow(p *netlist.Part, element int) (below float64, known bool) {
-	turn, known := n.turnOf(p, element)
-	atHalf := 0.5
-	for _, w := range p.Words {
-		switch lang.Fold(w) {
-		case "log", "audio":
-			atHalf = 0.125
-		case "antilog", "reverse-log":
-			atHalf = 0.875
-		}
-	}
-	// Two straight pieces that meet at half the travel: how log tracks are made
-	// (common practice, no source).
-	if turn <= 0.5 {
-		return turn * 2 * atHalf, known
-	}
-	return atHalf + (turn-0.5)*2*(1-atHalf), known
 }

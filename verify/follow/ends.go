@@ -125,7 +125,7 @@ func (t *trail) wound(j int) (voice, bool) {
 		if !on {
 			continue
 		}
-		for _, w := range p.Kind.Windings {
+		for _, w := range t.kindOf(p).Windings {
 			if slices.ContainsFunc(w.Ends, func(e int) bool { return t.same(p.Terminals[e], live) }) {
 				continue
 			}
@@ -143,9 +143,9 @@ func (t *trail) wound(j int) (voice, bool) {
 // loudspeakerAcross gives the ohms of a loudspeaker that lies between two
 // terminals, 0 if there is none.
 func (n *network) loudspeakerAcross(a, b netlist.TerminalID) float64 {
-	for _, p := range n.book.Parts {
-		for i := range p.Kind.Elements {
-			e := &p.Kind.Elements[i]
+	for p, as := range n.h.There() {
+		for i := range as.Kind.Elements {
+			e := &as.Kind.Elements[i]
 			if e.Type != parts.Coil || !e.Nominal {
 				continue
 			}
@@ -153,8 +153,8 @@ func (n *network) loudspeakerAcross(a, b netlist.TerminalID) float64 {
 			if !(n.same(x, a) && n.same(y, b) || n.same(x, b) && n.same(y, a)) {
 				continue
 			}
-			if i < len(p.Values) && p.Values[i].Quantity == lang.Ohms && p.Values[i].Value > 0 {
-				return p.Values[i].Value
+			if v := as.Values[i]; v.Quantity == lang.Ohms && v.Value > 0 {
+				return v.Value
 			}
 			return usualLoudspeaker
 		}
@@ -168,8 +168,8 @@ func (n *network) loudspeakerAcross(a, b netlist.TerminalID) float64 {
 func loudspeakers(h *netlist.Harness) []voice {
 	of := h.Islands().Of
 	windings := map[*netlist.Part][][]int32{}
-	for _, p := range h.Book.Parts {
-		for _, w := range p.Kind.Windings {
+	for p, as := range h.There() {
+		for _, w := range as.Kind.Windings {
 			var ends []int32
 			for _, e := range w.Ends {
 				ends = append(ends, of[p.Terminals[e]])
@@ -188,10 +188,10 @@ func loudspeakers(h *netlist.Harness) []voice {
 		return false
 	}
 	var list []voice
-	for _, p := range h.Book.Parts {
+	for p, as := range h.There() {
 		var coils []voice
-		for i := range p.Kind.Elements {
-			e := &p.Kind.Elements[i]
+		for i := range as.Kind.Elements {
+			e := &as.Kind.Elements[i]
 			if e.Type != parts.Coil || e.Moves >= 0 {
 				continue
 			}

@@ -31,8 +31,6 @@ type Question struct {
 	// Plan gives the wiring that was meant, to explain where a signal stops;
 	// nil where there is nothing to compare with.
 	Plan func(netlist.Setting) *netlist.Harness
-	// Bench says what parts were fitted with; nil for the drawing.
-	Bench *netlist.Bench
 	// Setting is how all controls stand. Asked are positions that the question
 	// itself names: they are left as they are, where the question would
 	// otherwise put a plug or the valves in.
@@ -168,7 +166,7 @@ func Signal(q Question) *Way {
 	s, assumed := q.prepare()
 	w := &Way{Book: q.Book, From: q.From, To: q.To, Setting: s, Assumed: assumed}
 	h := q.Draw(s)
-	t := newTrail(newFlow(newNetwork(h, s, q.Bench, q.From, q.To)))
+	t := newTrail(newFlow(newNetwork(h, s, q.From, q.To)))
 	if stop := t.deadAtStart(); stop != nil {
 		w.Stem = []Step{t.start()}
 		w.Stops = append(w.Stops, *stop)

@@ -69,7 +69,7 @@ func (q *Question) loops(t *trail, s netlist.Setting) []Loop {
 	full := t
 	if len(turned) > 0 {
 		s := s.With(up)
-		full = newTrail(newFlow(newNetwork(q.Draw(s), s, q.Bench, q.From, q.To)))
+		full = newTrail(newFlow(newNetwork(q.Draw(s), s, q.From, q.To)))
 		full.follow(q.To)
 		if !full.complete {
 			full, turned = t, nil

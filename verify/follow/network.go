@@ -30,7 +30,6 @@ type network struct {
 	h       *netlist.Harness
 	of      []int32 // conductor of each terminal
 	setting netlist.Setting
-	bench   *netlist.Bench
 
 	from, earth, back netlist.TerminalID
 
@@ -56,11 +55,11 @@ const (
 
 // newNetwork draws the network of a harness. from is fed; to, where there is
 // one, is never taken for a supply.
-func newNetwork(h *netlist.Harness, setting netlist.Setting, bench *netlist.Bench, from, to netlist.TerminalID) *network {
-	n := &network{book: h.Book, h: h, of: h.Islands().Of, setting: setting, bench: bench, from: from}
+func newNetwork(h *netlist.Harness, setting netlist.Setting, from, to netlist.TerminalID) *network {
+	n := &network{book: h.Book, h: h, of: h.Islands().Of, setting: setting, from: from}
 	n.earth, n.back = earthOf(h, from)
-	for _, p := range h.Book.Parts {
-		n.take(p)
+	for p, as := range h.There() {
+		n.take(p, &as)
 	}
 	n.supplies(to)
 	n.number()

@@ -340,7 +340,7 @@ fit R2 OUT GND
 fit R2 30k
 `)
 	bench := b.Bench()
-	f := newFlow(newNetwork(bench.Built(b.Meanings()[0], bench.Setting), bench.Setting, bench, terminal(t, b, "IN"), terminal(t, b, "OUT")))
+	f := newFlow(newNetwork(bench.Built(b.Meanings()[0], bench.Setting), bench.Setting, terminal(t, b, "IN"), terminal(t, b, "OUT")))
 	near(t, "30k of 40k", f.exact(t, "OUT"), 0.75, 1e-4)
 }
 

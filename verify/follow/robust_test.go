@@ -37,7 +37,7 @@ func TestFromEverywhere(t *testing.T) {
 			}
 			for _, q := range []Question{
 				{Book: b, Draw: drawn, Setting: bench.Setting, From: from, To: to},
-				{Book: b, Draw: built, Plan: drawn, Bench: bench, Setting: bench.Setting, From: from, To: to},
+				{Book: b, Draw: built, Plan: drawn, Setting: bench.Setting, From: from, To: to},
 			} {
 				w := Signal(q)
 				text := w.Text(80)

@@ -137,7 +137,7 @@ func (n *network) throughCore(s *state, core int, to int32, seen []int32) (hop, 
 
 // endOn gives the end of a winding that is on a conductor.
 func (n *network) endOn(c *core, conductor int32) netlist.TerminalID {
-	for _, w := range c.part.Kind.Windings {
+	for _, w := range n.kindOf(c.part).Windings {
 		for _, e := range w.Ends {
 			if t := c.part.Terminals[e]; n.of[t] == conductor {
 				return t
@@ -150,7 +150,7 @@ func (n *network) endOn(c *core, conductor int32) netlist.TerminalID {
 // still gives the other end of the same winding on which there is least signal.
 func (n *network) still(s *state, p *netlist.Part, end netlist.TerminalID) netlist.TerminalID {
 	quiet := netlist.NoTerminal
-	for _, w := range p.Kind.Windings {
+	for _, w := range n.kindOf(p).Windings {
 		if !slices.ContainsFunc(w.Ends, func(e int) bool { return p.Terminals[e] == end }) {
 			continue
 		}

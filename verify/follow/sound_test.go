@@ -82,7 +82,7 @@ func seatedAll(b *netlist.Book) netlist.Setting {
 func flowOf(t testing.TB, b *netlist.Book, from string) *flow {
 	t.Helper()
 	s := seatedAll(b).With(b.Bench().Setting)
-	return newFlow(newNetwork(b.Planned(b.Meanings()[0], s), s, nil, terminal(t, b, from), netlist.NoTerminal))
+	return newFlow(newNetwork(b.Planned(b.Meanings()[0], s), s, terminal(t, b, from), netlist.NoTerminal))
 }
 
 // exact is the signal at a terminal with all valves at work at once and all
@@ -142,7 +142,7 @@ func askBuilt(t testing.TB, b *netlist.Book, from string, asked netlist.Setting)
 	m := b.Meanings()[0]
 	bench := b.Bench()
 	return Signal(Question{
-		Book: b, Bench: bench, Setting: bench.Setting, Asked: asked, From: terminal(t, b, from), To: netlist.NoTerminal,
+		Book: b, Setting: bench.Setting, Asked: asked, From: terminal(t, b, from), To: netlist.NoTerminal,
 		Draw: func(s netlist.Setting) *netlist.Harness { return bench.Built(m, s) },
 		Plan: drawn(b, m),
 	})

@@ -189,7 +189,7 @@ func (q *Question) model(plan func(netlist.Setting) *netlist.Harness, s netlist.
 	}
 	base = s.With(base)
 	try := func(s netlist.Setting) *trail {
-		t := newTrail(newFlow(newNetwork(plan(s), s, nil, q.From, q.To)))
+		t := newTrail(newFlow(newNetwork(plan(s), s, q.From, q.To)))
 		if t.deadAtStart() != nil {
 			return nil
 		}

@@ -224,9 +224,7 @@ func (t *trail) step(s *state, h hop) Step {
 	step.Kind = Wire
 	if l.element >= 0 {
 		step.Kind = t.kindOfStep(l)
-		if values, _ := t.values(l.part); l.element < len(values) {
-			step.Figure = values[l.element]
-		}
+		step.Figure = t.h.Fitted(l.part).Values[l.element]
 	}
 	if step.Kind == Control {
 		step.Turn, step.Set = t.turnOf(l.part, l.element)
@@ -242,12 +240,22 @@ func (t *trail) step(s *state, h hop) Step {
 
 // turnOf is how a track is turned, and whether somebody set it.
 func (n *network) turnOf(p *netlist.Part, element int) (turn float64, set bool) {
-	if by := n.kindOf(p).Elements[element].By; by >= 0 {
-		if at := n.setting.PositionOf(netlist.ControlRef{Part: p, Control: by}); at.Known {
+	if by, ok := n.controlOf(p, element); ok {
+		if at := n.setting.PositionOf(by); at.Known {
 			return at.Turn, true
 		}
 	}
 	return 0.5, false
+}
+
+// controlOf is what turns a track. What is fitted may have none, where the
+// plan, from which the element was told, has one.
+func (n *network) controlOf(p *netlist.Part, element int) (netlist.ControlRef, bool) {
+	elements := n.kindOf(p).Elements
+	if element >= len(elements) || elements[element].By < 0 {
+		return netlist.ControlRef{}, false
+	}
+	return netlist.ControlRef{Part: p, Control: elements[element].By}, true
 }
 
 func (n *network) isTrack(l *link) bool {

@@ -35,14 +35,13 @@ type core struct {
 	node     int
 }
 
-// coreOf gives a part's windings as sections. Turns are known by the square
+// coreOf gives the windings of what is in a part's place as sections. Turns are known by the square
 // root of a load, else by volts, else by the ohms of a loudspeaker that lies
 // across the winding. A winding of which none of that is known has a tenth of
 // the largest that is known, as a winding for feedback has (common practice,
 // no source); where nothing is known at all, every winding has as many. across
 // gives the ohms of the loudspeaker between two terminals, 0 for none.
-func coreOf(p *netlist.Part, across func(a, b netlist.TerminalID) float64) core {
-	k := p.Kind
+func coreOf(p *netlist.Part, k *parts.Kind, across func(a, b netlist.TerminalID) float64) core {
 	c := core{part: p}
 	verb := "volts"
 	for i := range k.Between {

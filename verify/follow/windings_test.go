@@ -139,7 +139,7 @@ func TestPlaces(t *testing.T) {
 		{"winding p a b; winding s c d", []float64{100, 100}},
 	} {
 		b := read(t, "part T1 transformer { "+c.block+" }")
-		k := coreOf(b.Part("T1"), func(a, b netlist.TerminalID) float64 { return 0 })
+		k := coreOf(b.Part("T1"), b.Part("T1").Kind, func(a, b netlist.TerminalID) float64 { return 0 })
 		for i, s := range k.sections {
 			if i >= len(c.want) || math.Abs(s.turns-c.want[i]) > 1e-9 {
 				t.Errorf("%s: %v, want %v", c.block, k.sections, c.want)

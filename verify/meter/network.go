@@ -99,22 +99,20 @@ func Built(b *netlist.Bench, m netlist.Meaning, with netlist.Setting) *Network {
 	if b.Probes > 0 {
 		n.Meter.Probes, n.Meter.Told = b.Probes, true
 	}
-	n.draw(func(p *netlist.Part) *netlist.Fitting { return b.Fittings[p] })
+	n.draw()
 	return n
 }
 
 // Planned draws the network of the wiring as the plan intends it.
 func Planned(b *netlist.Book, m netlist.Meaning, s netlist.Setting) *Network {
 	n := &Network{Book: b, Setting: s, Harness: b.Planned(m, s), Meter: Handheld()}
-	n.draw(func(*netlist.Part) *netlist.Fitting { return nil })
+	n.draw()
 	return n
 }
 
-func (n *Network) draw(fitting func(*netlist.Part) *netlist.Fitting) {
-	for _, p := range n.Book.Parts {
-		if as, there := fittedAs(p, fitting(p)); there {
-			n.add(&as)
-		}
+func (n *Network) draw() {
+	for p, as := range n.Harness.There() {
+		n.add(&fitted{p, as})
 	}
 	n.pieceAt = make([][]int32, len(n.Book.Terminals))
 	for i := range n.Pieces {
@@ -154,26 +152,15 @@ func (p *Piece) inCircuit() float64 {
 
 // add takes a part apart.
 func (n *Network) add(f *fitted) {
-	p, k := f.part, f.kind
-	out := k.Seat >= 0 && k == p.Kind && !p.Seated(n.Setting)
+	p, k := f.part, f.Kind
+	out := !p.Seated(n.Setting)
 	end := func(i int) netlist.TerminalID { return p.Terminals[i] }
-	here := func(ends []int) bool { // another kind may have more terminals than the part
-		for _, e := range ends {
-			if e >= len(p.Kind.Terminals) {
-				return false
-			}
-		}
-		return true
-	}
 	coldCathode := k.Seat >= 0
 	for i := range k.Elements {
 		coldCathode = coldCathode || k.Elements[i].Type == parts.Heater
 	}
 	for i := range k.Elements {
 		e := &k.Elements[i]
-		if !here(e.Ends) {
-			continue
-		}
 		piece := Piece{Part: p, Element: i, A: end(e.Ends[0]), B: end(e.Ends[1]), Out: out}
 		switch e.Type {
 		case parts.Resistance:
@@ -195,7 +182,7 @@ func (n *Network) add(f *fitted) {
 			}
 			continue
 		case parts.Capacitance:
-			c := Capacitor{Part: p, Element: i, A: piece.A, B: piece.B, Polar: e.Polar, Farads: f.values[i].Value}
+			c := Capacitor{Part: p, Element: i, A: piece.A, B: piece.B, Polar: e.Polar, Farads: f.Values[i].Value}
 			c.Volts = f.ratedVolts(e)
 			n.Capacitors = append(n.Capacitors, c)
 			continue
@@ -206,9 +193,6 @@ func (n *Network) add(f *fitted) {
 	}
 	for w := range k.Windings {
 		ends := k.Windings[w].Ends
-		if !here(ends) {
-			continue
-		}
 		for s, v := range f.windingValues(ends) {
 			n.Pieces = append(n.Pieces, Piece{Part: p, Nature: Winding, Element: w, Stretch: s,
 				A: end(ends[s]), B: end(ends[s+1]), Value: v, Out: out})
@@ -220,13 +204,15 @@ func (n *Network) add(f *fitted) {
 // track that nobody set is taken at half its ohms, and its bounds are the
 // whole travel.
 func (n *Network) addTrack(f *fitted, element int, out bool) {
-	p, e := f.part, &f.kind.Elements[element]
+	p, e := f.part, &f.Kind.Elements[element]
 	t := Track{Value: f.track(element), Share: 0.5, ShareHigh: 1, Below: len(n.Pieces), Above: len(n.Pieces) + 1}
-	if e.By >= 0 && f.kind == p.Kind {
+	if e.By >= 0 {
 		t.Control, t.Controlled = netlist.ControlRef{Part: p, Control: e.By}, true
 		if at := n.Setting.PositionOf(t.Control); at.Known {
 			t.Set = true
-			t.Share, t.ShareLow, t.ShareHigh = f.law().at(at.Turn)
+			law := f.Law()
+			t.Share = law.Below(at.Turn)
+			t.ShareLow, t.ShareHigh = law.Bounds(at.Turn)
 		}
 	}
 	piece := Piece{Part: p, Element: element, Out: out}
@@ -252,7 +238,7 @@ func (f *fitted) ratedVolts(e *parts.Element) float64 {
 	if v, ok := firstOf(e.Figures, lang.Volts); ok {
 		return v.Value
 	}
-	v, _ := firstOf(f.figures, lang.Volts)
+	v, _ := firstOf(f.Figures, lang.Volts)
 	return v.Value
 }
 

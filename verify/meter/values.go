@@ -3,11 +3,9 @@ package meter
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"buzzout/lang"
 	"buzzout/netlist"
-	"buzzout/netlist/parts"
 )
 
 // A Basis says where a value is from.
@@ -83,63 +81,15 @@ var (
 	unknownChoke    = between(120, 5, 3000, Unknown) // what has henries has some ohms as well
 )
 
-// fitted is a part as it is at the bench: the kind that does the job, its
-// figures, and those of its elements.
+// fitted is a part as it is in the wiring that is measured.
 type fitted struct {
-	part     *netlist.Part
-	kind     *parts.Kind
-	figures  []lang.Figure
-	words    []string
-	values   []lang.Figure
-	measured bool // the bench gave figures of its own
-}
-
-// fittedAs reads a part with what a fit fact says of it. It fails for a part
-// that is not there.
-func fittedAs(p *netlist.Part, f *netlist.Fitting) (fitted, bool) {
-	as := fitted{part: p, kind: p.Kind, figures: p.Figures, words: p.Words, values: p.Values}
-	if f == nil {
-		return as, true
-	}
-	if f.Absent {
-		return as, false
-	}
-	if f.Kind == nil && len(f.Figures) == 0 {
-		return as, true
-	}
-	as.measured = len(f.Figures) > 0
-	figures := slices.Clone(f.Figures)
-	if f.Kind != nil {
-		as.kind, as.words = f.Kind, nil
-	} else {
-		// What the bench says replaces the figures of its units; the rest of
-		// the part's line stands.
-		for _, old := range p.Figures {
-			if !slices.ContainsFunc(f.Figures, func(n lang.Figure) bool { return n.Quantity == old.Quantity }) {
-				figures = append(figures, old)
-			}
-		}
-	}
-	as.figures = figures
-	as.values = dealt(as.kind, figures)
-	return as, true
-}
-
-// dealt gives each element of a kind the figure of its own unit, as the part's
-// line would.
-func dealt(k *parts.Kind, figures []lang.Figure) []lang.Figure {
-	var line []lang.Word
-	for _, f := range figures {
-		for _, word := range strings.Fields(f.Text) { // "0.6 ohm" is two
-			line = append(line, lang.Word{Text: word})
-		}
-	}
-	return k.ReadLine(line).Values
+	part *netlist.Part
+	netlist.Fitted
 }
 
 // tolerance is that of the part's line, or else what is usual.
 func (f *fitted) tolerance(own []lang.Figure, usual float64) (fraction float64, told bool) {
-	for _, list := range [][]lang.Figure{own, f.figures} {
+	for _, list := range [][]lang.Figure{own, f.Figures} {
 		if p, ok := firstOf(list, lang.Percent); ok && p.Value >= 0 && p.Value < 100 {
 			return p.Value / 100, true
 		}
@@ -156,12 +106,12 @@ func firstOf(list []lang.Figure, q lang.Quantity) (lang.Figure, bool) {
 }
 
 func (f *fitted) word(word string) bool {
-	return slices.ContainsFunc(f.words, func(w string) bool { return lang.Fold(w) == word })
+	return slices.ContainsFunc(f.Words, func(w string) bool { return lang.Fold(w) == word })
 }
 
 // resistance is the value of a resistance element.
 func (f *fitted) resistance(element int) Value {
-	e, v := &f.kind.Elements[element], f.values[element]
+	e, v := &f.Kind.Elements[element], f.Values[element]
 	if v.Text == "" || v.Value < 0 {
 		return unknownResistor
 	}
@@ -180,7 +130,7 @@ func (f *fitted) resistance(element int) Value {
 
 // track is the value of a whole track.
 func (f *fitted) track(element int) Value {
-	e, v := &f.kind.Elements[element], f.values[element]
+	e, v := &f.Kind.Elements[element], f.Values[element]
 	if v.Text == "" || v.Value <= 0 {
 		return unknownResistor
 	}
@@ -191,21 +141,21 @@ func (f *fitted) track(element int) Value {
 // wire is the value of a coil: as a dcr line tells it, as the ohms on the
 // part's line, or by the rules for what has an impedance.
 func (f *fitted) wire(element int) Value {
-	e := &f.kind.Elements[element]
+	e := &f.Kind.Elements[element]
 	if v, ok := f.dcr(e.Ends[0], e.Ends[1]); ok {
 		return v
 	}
-	if ohms, ok := f.kind.WireOhms(element, f.figures); ok && ohms.Value > 0 {
+	if ohms, ok := f.Kind.WireOhms(element, f.Figures); ok && ohms.Value > 0 {
 		t, told := f.tolerance(e.Figures, copperTolerance)
 		return within(ohms.Value, t, told, Stated)
 	}
 	ohms, ok := firstOf(e.Figures, lang.Ohms)
-	if v := f.values[element]; !ok && v.Quantity == lang.Ohms && v.Text != "" {
+	if v := f.Values[element]; !ok && v.Quantity == lang.Ohms && v.Text != "" {
 		ohms, ok = v, true
 	}
 	_, henries := firstOf(e.Figures, lang.Henries)
 	switch {
-	case !ok && (henries || f.values[element].Quantity == lang.Henries && f.values[element].Text != ""):
+	case !ok && (henries || f.Values[element].Quantity == lang.Henries && f.Values[element].Text != ""):
 		return unknownChoke
 	case !ok || !e.Nominal || ohms.Value <= 0:
 		return unknownWinding
@@ -217,8 +167,8 @@ func (f *fitted) wire(element int) Value {
 
 // dcr is the value that a dcr line gives between two ends.
 func (f *fitted) dcr(a, b int) (Value, bool) {
-	for i := range f.kind.Between {
-		line := &f.kind.Between[i]
+	for i := range f.Kind.Between {
+		line := &f.Kind.Between[i]
 		if line.Verb != "dcr" || !(line.From == a && line.To == b || line.From == b && line.To == a) {
 			continue
 		}
@@ -237,7 +187,7 @@ func (f *fitted) dcr(a, b int) (Value, bool) {
 
 // fuse is the value of a fuse.
 func (f *fitted) fuse(element int) Value {
-	amperes := f.values[element]
+	amperes := f.Values[element]
 	if amperes.Quantity != lang.Amperes || amperes.Value <= 0 {
 		return between(0.5, 0.02, 10, Unknown)
 	}
@@ -248,8 +198,8 @@ func (f *fitted) fuse(element int) Value {
 // filament is the value of a lamp or heater cold, from its volts and amperes
 // or watts; ohms on its line are what a meter read.
 func (f *fitted) filament(element int, share, low, high float64) Value {
-	e := &f.kind.Elements[element]
-	list := slices.Concat(e.Figures, f.figures)
+	e := &f.Kind.Elements[element]
+	list := slices.Concat(e.Figures, f.Figures)
 	if ohms, ok := firstOf(list, lang.Ohms); ok && ohms.Value > 0 {
 		return within(ohms.Value, trackTolerance, false, Stated)
 	}
@@ -266,46 +216,4 @@ func (f *fitted) filament(element int, share, low, high float64) Value {
 		return between(5, 0.2, 500, Unknown)
 	}
 	return between(hot*share, hot*low, hot*high, Supposed)
-}
-
-// A Law says how much of a track lies below the wiper at a turn of its shaft.
-type law struct{ low, middle, high float64 } // at half the travel, as shares
-
-// Laws by the reference tables of pot makers and builders (checked there: a
-// log track has 10 to 15 % of its ohms below the wiper at half its travel; an
-// antilog one 85 to 90 %, by symmetry). A linear track and a hand on the knob
-// are taken as 5 % of the travel out (common practice, no source).
-var (
-	linear  = law{0.45, 0.50, 0.55}
-	logLaw  = law{0.10, 0.125, 0.15}
-	antilog = law{0.85, 0.875, 0.90}
-)
-
-func (f *fitted) law() law {
-	switch {
-	case f.word("log") || f.word("audio"):
-		return logLaw
-	case f.word("antilog") || f.word("reverse-log"):
-		return antilog
-	}
-	return linear
-}
-
-// below is the share of a track between its anticlockwise end and the wiper at
-// a turn of 0 to 1, for a law with so much at half the travel: two straight
-// pieces, as log tracks are made (common practice, no source).
-func below(turn, atHalf float64) float64 {
-	if turn <= 0.5 {
-		return 2 * turn * atHalf
-	}
-	return atHalf + (2*turn-1)*(1-atHalf)
-}
-
-// at is the share below the wiper at a turn, and its bounds. At the stops
-// there is nothing to be unsure of.
-func (l law) at(turn float64) (share, low, high float64) {
-	if turn <= 0 || turn >= 1 {
-		return turn, turn, turn
-	}
-	return below(turn, l.middle), below(turn, l.low), below(turn, l.high)
 }

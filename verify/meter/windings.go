@@ -28,8 +28,8 @@ func (f *fitted) windingValues(ends []int) []Value {
 	// A line over several stretches tells the last of them that is open; each
 	// round may open the way for the next.
 	for range n {
-		for i := range f.kind.Between {
-			line := &f.kind.Between[i]
+		for i := range f.Kind.Between {
+			line := &f.Kind.Between[i]
 			a, here := place[line.From]
 			b, there := place[line.To]
 			if line.Verb != "dcr" || !here || !there {
@@ -38,8 +38,8 @@ func (f *fitted) windingValues(ends []int) []Value {
 			f.spread(min(a, b), max(a, b), line.Figures, values, known, 1)
 		}
 	}
-	for i := range f.kind.Between {
-		line := &f.kind.Between[i]
+	for i := range f.Kind.Between {
+		line := &f.Kind.Between[i]
 		a, here := place[line.From]
 		b, there := place[line.To]
 		if line.Verb == "dcr" && here && there {
@@ -73,8 +73,8 @@ func (f *fitted) estimate(place map[int]int, values []Value, known []bool) {
 	}
 	var spans []span
 	most := 0.0
-	for i := range f.kind.Between {
-		line := &f.kind.Between[i]
+	for i := range f.Kind.Between {
+		line := &f.Kind.Between[i]
 		a, here := place[line.From]
 		b, there := place[line.To]
 		if !here || !there {

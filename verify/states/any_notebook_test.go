@@ -58,7 +58,7 @@ func TestAnyNotebook(t *testing.T) {
 		}
 		told += len(found)
 		s := book.Bench().Setting
-		Mutes(planned(book), s, book, netlist.NoTerminal)
+		Mutes(planned(book), s, netlist.NoTerminal)
 		if n := len(book.Terminals); n > 1 {
 			sc := NewScene(book.Planned(book.Meanings()[0], s), s)
 			sc.Why(netlist.TerminalID(r.IntN(n)), netlist.TerminalID(r.IntN(n)))

@@ -349,7 +349,7 @@ func TestArrangementsOfInputs(t *testing.T) {
 			controls := a.controls()
 			used := make([]bool, len(a.inputs))
 			a.every(controls, func(s netlist.Setting) {
-				for _, m := range Mutes(planned(a.book), s, a.book, netlist.NoTerminal) {
+				for _, m := range Mutes(planned(a.book), s, netlist.NoTerminal) {
 					a.mixing(t, controls, s, &m, used)
 				}
 			})

@@ -55,7 +55,7 @@ func BenchmarkMutes(b *testing.B) {
 		} {
 			b.Run(name+"/"+of.name, func(b *testing.B) {
 				for b.Loop() {
-					Mutes(of.draw, bench.Setting, book, netlist.NoTerminal)
+					Mutes(of.draw, bench.Setting, netlist.NoTerminal)
 				}
 			})
 		}

@@ -98,7 +98,7 @@ func isPlugs(c *Contact) bool {
 // sleeves.
 func (w *Web) ground() map[int32]bool {
 	list := map[int32]bool{}
-	for _, p := range w.Book.Parts {
+	for p := range w.Harness.There() {
 		if p.Kind.JoinedAny && len(p.Terminals) > 0 {
 			list[w.conductor[p.Terminals[0]]] = true
 		}

@@ -27,13 +27,14 @@ type lostBleeder struct {
 // lostBleeders finds the reservoirs that switches cut off from their bleeder.
 // Those with the same two ends are one.
 func (s side) lostBleeders() []lostBleeder {
-	w := newWeb(s.harness(), s.Setting, steady(s.Book()))
-	plain := NewWeb(s.harness(), s.Setting)
+	h := s.harness()
+	w := newWeb(h, s.Setting, steady(h))
+	plain := NewWeb(h, s.Setting)
 	ground := plain.ground()
 	anodes, cathodes := map[int32]bool{}, map[int32]bool{}
-	for _, p := range s.Book().Parts {
-		for i := range p.Kind.Elements {
-			if e := &p.Kind.Elements[i]; e.Type == parts.Diode {
+	for p, as := range h.There() {
+		for i := range as.Kind.Elements {
+			if e := &as.Kind.Elements[i]; e.Type == parts.Diode {
 				anodes[plain.conductor[p.Terminals[e.Ends[0]]]] = true
 				cathodes[plain.conductor[p.Terminals[e.Ends[1]]]] = true
 			}
@@ -45,15 +46,15 @@ func (s side) lostBleeders() []lostBleeder {
 		return cathodes[plain.conductor[plus]] || anodes[plain.conductor[minus]] && ground[plain.conductor[plus]]
 	}
 	var list []lostBleeder
-	for _, p := range s.Book().Parts {
-		for i := range p.Kind.Elements {
-			e := &p.Kind.Elements[i]
+	for p, as := range h.There() {
+		for i := range as.Kind.Elements {
+			e := &as.Kind.Elements[i]
 			if e.Type != parts.Capacitance || !e.Polar {
 				continue
 			}
 			plus, minus := p.Terminals[e.Ends[0]], p.Terminals[e.Ends[1]]
 			a, b := w.conductor[plus], w.conductor[minus]
-			if a == b || ratedVolts(p) < reservoirVolts && !rectified(plus, minus) {
+			if a == b || ratedVolts(as.Figures) < reservoirVolts && !rectified(plus, minus) {
 				continue
 			}
 			if k := slices.IndexFunc(list, func(l lostBleeder) bool { return w.conductor[l.plus] == a && w.conductor[l.minus] == b }); k >= 0 {
@@ -69,9 +70,9 @@ func (s side) lostBleeders() []lostBleeder {
 	return slices.DeleteFunc(list, func(l lostBleeder) bool { return l.when.Never() || l.when.Always() })
 }
 
-// ratedVolts is the voltage rating of a part, 0 where its line gives none.
-func ratedVolts(p *netlist.Part) float64 {
-	for _, f := range p.Figures {
+// ratedVolts is the voltage rating among a part's figures, 0 where there is none.
+func ratedVolts(figures []lang.Figure) float64 {
+	for _, f := range figures {
 		if f.Quantity == lang.Volts {
 			return f.Value
 		}

@@ -48,15 +48,15 @@ leak whatever stands where is common practice, no source.
 func lookInputFloats(c *verify.Case, report func(verify.Finding)) {
 	s := ofPlan(c)
 	book := c.Book()
-	groups := Inputs(s.draw, c.Setting, book, netlist.NoTerminal)
+	groups := Inputs(s.draw, c.Setting, netlist.NoTerminal)
 	if len(groups) == 0 {
 		return
 	}
-	marks := references(book)
+	marks := references(s.harness())
 	if len(marks) == 0 {
 		return
 	}
-	web := newWeb(s.harness(), c.Setting, slices.Concat(steady(book), bondAll(marks)))
+	web := newWeb(s.harness(), c.Setting, slices.Concat(steady(s.harness()), bondAll(marks)))
 	at := web.at(c.Setting)
 	reference := web.conductor[marks[0]]
 	for _, group := range groups {

@@ -25,11 +25,11 @@ type Input struct {
 // does is known.
 //
 // They are grouped by their first grid, the grid with most inputs first.
-func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book *netlist.Book, point netlist.TerminalID) [][]Input {
+func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point netlist.TerminalID) [][]Input {
 	all := netlist.Setting{}
 	var jacks []Input
 	named := false
-	for _, p := range book.Parts {
+	for p := range draw(s).There() {
 		if in, ok := asJack(p); ok {
 			jacks = append(jacks, in)
 			all[in.Plug] = netlist.Position{Index: 1, Known: true}
@@ -51,9 +51,9 @@ func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book
 		h = draw(s.With(all))
 	}
 	s = s.With(all)
-	list, _ := passives(book, s)
+	list, _ := passives(h, s)
 	of := h.Islands().Of
-	now := newSearch(book, list, point, func(t netlist.TerminalID) int32 { return of[t] })
+	now := newSearch(h, list, point, func(t netlist.TerminalID) int32 { return of[t] })
 	var web *Web
 	var groups [][]Input
 	for _, in := range jacks {
@@ -111,9 +111,9 @@ type search struct {
 	grids map[int32]netlist.TerminalID
 }
 
-func newSearch(b *netlist.Book, list []passive, point netlist.TerminalID, of func(netlist.TerminalID) int32) *search {
+func newSearch(h *netlist.Harness, list []passive, point netlist.TerminalID, of func(netlist.TerminalID) int32) *search {
 	s := &search{of: of, at: map[int32][]int32{}}
-	s.ends, s.grids = stops(b, of)
+	s.ends, s.grids = stops(h, of)
 	if point != netlist.NoTerminal {
 		s.grids = map[int32]netlist.TerminalID{of(point): point}
 		delete(s.ends, of(point))
@@ -144,7 +144,7 @@ func anyPosition(w *Web, list []passive, point netlist.TerminalID, s netlist.Set
 		}
 	}
 	of := func(t netlist.TerminalID) int32 { return joined.find(w.conductor[t]) }
-	found := newSearch(w.Book, list, point, of)
+	found := newSearch(w.Harness, list, point, of)
 	for i := range w.Contacts {
 		if c := &w.Contacts[i]; free(c) {
 			found.link(of(c.A), of(c.B))
@@ -202,16 +202,16 @@ func (s *search) firstGrid(in Input) netlist.TerminalID {
 // stops are the conductors at which a signal's way to a grid ends: those of
 // windings and coils, of anodes, screens and cathodes; and the grids, by
 // conductor.
-func stops(b *netlist.Book, of func(netlist.TerminalID) int32) (ends map[int32]bool, grids map[int32]netlist.TerminalID) {
+func stops(h *netlist.Harness, of func(netlist.TerminalID) int32) (ends map[int32]bool, grids map[int32]netlist.TerminalID) {
 	ends, grids = map[int32]bool{}, map[int32]netlist.TerminalID{}
-	for _, p := range b.Parts {
-		for _, w := range p.Kind.Windings {
+	for p, as := range h.There() {
+		for _, w := range as.Kind.Windings {
 			for _, t := range w.Ends {
 				ends[of(p.Terminals[t])] = true
 			}
 		}
-		for i := range p.Kind.Elements {
-			e := &p.Kind.Elements[i]
+		for i := range as.Kind.Elements {
+			e := &as.Kind.Elements[i]
 			for n, t := range e.Ends {
 				id := p.Terminals[t]
 				switch {

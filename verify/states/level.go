@@ -4,7 +4,6 @@ import (
 	"math"
 	"math/cmplx"
 
-	"buzzout/lang"
 	"buzzout/netlist"
 	"buzzout/netlist/parts"
 )
@@ -12,6 +11,9 @@ import (
 // Tone is the frequency, in hertz, at which levels are worked out: the middle
 // of what a guitar plays, where coupling capacitors pass and small ones do not.
 const Tone = 1000
+
+// half is where a track that nobody has set is taken to be.
+var half = netlist.Position{Turn: 0.5}
 
 // A passive is a two-ended thing that lets signal through, between conductors.
 type passive struct {
@@ -26,21 +28,14 @@ type passive struct {
 // parts that are in their places, between terminals. unknown are those that
 // have no figure, and those of a track that nobody has set, which is taken at
 // half its travel and among the others as well.
-//
-// The wiper of a log track at half its travel has 12.5 % of the track below
-// it, an antilog one 87.5 %: the middle of the 10 to 15 % and 85 to 90 % of
-// the reference table of pot laws (POTBANZ, POTFORUM, POTPEC).
-func passives(b *netlist.Book, s netlist.Setting) (list, unknown []passive) {
-	for _, p := range b.Parts {
+func passives(h *netlist.Harness, s netlist.Setting) (list, unknown []passive) {
+	for p, as := range h.There() {
 		if !p.Seated(s) {
 			continue
 		}
-		for i := range p.Kind.Elements {
-			e := &p.Kind.Elements[i]
-			value := 0.0
-			if i < len(p.Values) && p.Values[i].Text != "" {
-				value = p.Values[i].Value
-			}
+		for i := range as.Kind.Elements {
+			e := &as.Kind.Elements[i]
+			value := as.Values[i].Value
 			between := func(from, to int) passive {
 				ends := [2]netlist.TerminalID{p.Terminals[e.Ends[from]], p.Terminals[e.Ends[to]]}
 				return passive{a: int32(ends[0]), b: int32(ends[1]), part: p, ends: ends}
@@ -63,8 +58,14 @@ func passives(b *netlist.Book, s netlist.Setting) (list, unknown []passive) {
 				list = append(list, one)
 			case parts.Track:
 				lower, upper := between(0, 1), between(1, 2)
-				below, known := trackBelow(p, e, s)
-				if value <= 0 || !known {
+				at := half
+				if e.By >= 0 {
+					if set := s.PositionOf(netlist.ControlRef{Part: p, Control: e.By}); set.Known {
+						at = set
+					}
+				}
+				below := as.Law().Below(at.Turn)
+				if value <= 0 || !at.Known {
 					unknown = append(unknown, lower, upper)
 				}
 				if value > 0 {
@@ -84,32 +85,6 @@ func (p passive) of(ohms float64) passive {
 		p.admittance = complex(1/ohms, 0)
 	}
 	return p
-}
-
-// trackBelow is the share of a track between its anticlockwise end and the
-// wiper, 0 to 1.
-func trackBelow(p *netlist.Part, e *parts.Element, s netlist.Setting) (below float64, known bool) {
-	turn := 0.5
-	if e.By >= 0 {
-		if at := s.PositionOf(netlist.ControlRef{Part: p, Control: e.By}); at.Known {
-			turn, known = at.Turn, true
-		}
-	}
-	atHalf := 0.5
-	for _, w := range p.Words {
-		switch lang.Fold(w) {
-		case "log", "audio":
-			atHalf = 0.125
-		case "antilog", "reverse-log":
-			atHalf = 0.875
-		}
-	}
-	// Two straight pieces that meet at half the travel: how log tracks are made
-	// (common practice, no source).
-	if turn <= 0.5 {
-		return turn * 2 * atHalf, known
-	}
-	return atHalf + (turn-0.5)*2*(1-atHalf), known
 }
 
 // A feeder is a source of signal: its conductor is held at a voltage.

@@ -131,7 +131,7 @@ net ground J1.sleeve P1.ccw
 spare V1.a V1.k
 set P1 %s
 `, c.word, c.turn))
-		m := Mutes(planned(b), b.Bench().Setting, b, netlist.NoTerminal)
+		m := Mutes(planned(b), b.Bench().Setting, netlist.NoTerminal)
 		if c.want == 0 {
 			// The wiper is on ground: it is no contact, and so cut off.
 			if f := m[0].Rows[1].At[0]; f.Reach != CutOff || f.Level != 0 {
@@ -158,7 +158,7 @@ net ground J1.sleeve P1.ccw R1.2
 net aside  P2.cw R2.1
 spare V1.a V1.k
 `)
-	m := Mutes(planned(b), nil, b, netlist.NoTerminal)[0]
+	m := Mutes(planned(b), nil, netlist.NoTerminal)[0]
 	var names []string
 	for _, p := range m.Unset {
 		names = append(names, p.Ref)
@@ -213,7 +213,7 @@ func TestLevelsOfRandomInputs(t *testing.T) {
 				s[netlist.ControlRef{Part: p}] = netlist.Position{Index: r.IntN(2), Known: true}
 			}
 		}
-		for _, m := range Mutes(planned(b), s, b, netlist.NoTerminal) {
+		for _, m := range Mutes(planned(b), s, netlist.NoTerminal) {
 			for plugs, row := range m.Rows {
 				with := netlist.Setting{}
 				for i, in := range m.Inputs {

@@ -92,9 +92,9 @@ type mixer struct {
 // Mutes says what the inputs do to one another, for each grid that jacks lead
 // to; with a point given, for that point. draw gives the harness in a setting;
 // s is where all else stands.
-func Mutes(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book *netlist.Book, point netlist.TerminalID) []Mixing {
+func Mutes(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point netlist.TerminalID) []Mixing {
 	var list []Mixing
-	for _, m := range mixers(draw, s, book, point) {
+	for _, m := range mixers(draw, s, point) {
 		for plugs := range uint(1) << len(m.out.Inputs) {
 			m.out.Rows = append(m.out.Rows, m.row(plugs))
 		}
@@ -109,8 +109,8 @@ func Mutes(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book 
 }
 
 // mixers prepares one mixer for each group of inputs.
-func mixers(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, book *netlist.Book, point netlist.TerminalID) []*mixer {
-	groups := Inputs(draw, s, book, point)
+func mixers(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point netlist.TerminalID) []*mixer {
+	groups := Inputs(draw, s, point)
 	if len(groups) == 0 {
 		return nil
 	}

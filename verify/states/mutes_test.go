@@ -67,7 +67,7 @@ spare J1.break J2.break
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			b := read(t, twoJacks+c.nets)
-			list := Mutes(planned(b), nil, b, netlist.NoTerminal)
+			list := Mutes(planned(b), nil, netlist.NoTerminal)
 			if len(list) != 1 || len(list[0].Inputs) != 2 || len(list[0].Rows) != 4 {
 				t.Fatalf("%d groups of inputs: %+v", len(list), list)
 			}
@@ -87,7 +87,7 @@ part V1 ecc83
 net grid J1.tip J2.tip V1.2 R3.1
 net ground J1.sleeve J2.sleeve R3.2 J1.break J2.break
 `)
-		fate := Mutes(planned(b), nil, b, netlist.NoTerminal)[0].Rows[1].At[0]
+		fate := Mutes(planned(b), nil, netlist.NoTerminal)[0].Rows[1].At[0]
 		if fate.Reach != Shorted || fate.Cause == nil || fate.Cause.Part.Ref != "J2" || !fate.Opens {
 			t.Errorf("fate %+v, want the break contact of J2 to short J1's tip", fate)
 		}
@@ -96,14 +96,14 @@ net ground J1.sleeve J2.sleeve R3.2 J1.break J2.break
 
 func TestWhatTakesTheLevel(t *testing.T) {
 	b := read(t, twoJacks+usual)
-	rows := Mutes(planned(b), nil, b, netlist.NoTerminal)[0].Rows
+	rows := Mutes(planned(b), nil, netlist.NoTerminal)[0].Rows
 	if f := rows[2].At[1]; f.Cause == nil || f.Cause.Part.Ref != "J1" || !f.Opens {
 		t.Errorf("J2 alone: %+v, want the break contact of the empty J1 as the cause", f)
 	}
 	if f := rows[3].At[0]; f.Other == nil || f.Other.Jack.Ref != "J2" {
 		t.Errorf("J1 with both in: %+v, want the plug in J2 as the cause", f)
 	}
-	pair := Mutes(planned(b), nil, b, netlist.NoTerminal)[0].Pairs[0]
+	pair := Mutes(planned(b), nil, netlist.NoTerminal)[0].Pairs[0]
 	if !pair.Both || pair.OnlyA != nil || !pair.Verified {
 		t.Errorf("pair %+v, want both heard, no selection, and a switch that would select", pair)
 	}

@@ -30,8 +30,8 @@ type network struct {
 // parts are in their places and where the tracks are.
 func newNetwork(w *Web, s netlist.Setting, inputs []Input, point netlist.TerminalID) *network {
 	n := &network{web: w, inputs: inputs}
-	list, unknown := passives(w.Book, s)
-	still, _ := stops(w.Book, func(t netlist.TerminalID) int32 { return w.conductor[t] })
+	list, unknown := passives(w.Harness, s)
+	still, _ := stops(w.Harness, func(t netlist.TerminalID) int32 { return w.conductor[t] })
 	delete(still, w.conductor[point])
 	for _, in := range inputs {
 		still[w.conductor[in.Sleeve]] = true

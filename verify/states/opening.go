@@ -30,20 +30,20 @@ type speakerWinding struct {
 
 // speakerWindings are the windings whose load the kind tells, and at which no
 // anode is.
-func speakerWindings(b *netlist.Book, w *Web) []speakerWinding {
+func speakerWindings(w *Web) []speakerWinding {
 	anodes := map[int32]bool{}
-	for _, p := range b.Parts {
-		for i := range p.Kind.Elements {
-			if e := &p.Kind.Elements[i]; e.Type == parts.Triode || e.Type == parts.Pentode {
+	for p, as := range w.Harness.There() {
+		for i := range as.Kind.Elements {
+			if e := &as.Kind.Elements[i]; e.Type == parts.Triode || e.Type == parts.Pentode {
 				anodes[w.conductor[p.Terminals[e.Ends[0]]]] = true
 			}
 		}
 	}
 	var list []speakerWinding
-	for _, p := range b.Parts {
-		for _, winding := range p.Kind.Windings {
+	for p, as := range w.Harness.There() {
+		for _, winding := range as.Kind.Windings {
 			out := speakerWinding{part: p, name: winding.Name}
-			for _, v := range p.Kind.Between {
+			for _, v := range as.Kind.Between {
 				if v.Verb == "load" && slices.Contains(winding.Ends, v.From) && slices.Contains(winding.Ends, v.To) {
 					for _, f := range v.Figures {
 						if f.Quantity == lang.Ohms || f.Quantity == lang.Number {
@@ -80,9 +80,9 @@ type opening struct {
 func (s side) openings() []opening {
 	h := s.harness()
 	var list []opening
-	for _, winding := range speakerWindings(s.Book(), NewWeb(h, s.Setting)) {
+	for _, winding := range speakerWindings(NewWeb(h, s.Setting)) {
 		o := opening{winding: winding, outlet: netlist.NoTerminal}
-		w := newWeb(h, s.Setting, loading(s.Book(), winding.part, winding.ohms*loadRatio))
+		w := newWeb(h, s.Setting, loading(h, winding.part, winding.ohms*loadRatio))
 		shared := make([]int, w.conductors)
 		for id := range s.Book().Terminals {
 			if t := &s.Book().Terminals[id]; t.Part != nil && t.Part != winding.part {

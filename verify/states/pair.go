@@ -47,7 +47,8 @@ func (m *mixer) rewire(p *Pair) {
 		shun[of[in.Sleeve]] = true
 	}
 	a, b := m.out.Inputs[p.A], m.out.Inputs[p.B]
-	wayA, wayB := sc.through(a.Tip, m.out.Grid, shun), sc.through(b.Tip, m.out.Grid, shun)
+	links := sc.links()
+	wayA, wayB := sc.through(a.Tip, m.out.Grid, links, shun), sc.through(b.Tip, m.out.Grid, links, shun)
 	legsB := legs(b.Tip, wayB)
 	for i, legA := range legs(a.Tip, wayA) {
 		for _, legB := range legsB {

@@ -11,7 +11,7 @@ import (
 
 func mixingOf(t *testing.T, b *netlist.Book) Mixing {
 	t.Helper()
-	list := Mutes(planned(b), b.Bench().Setting, b, netlist.NoTerminal)
+	list := Mutes(planned(b), b.Bench().Setting, netlist.NoTerminal)
 	if len(list) != 1 {
 		t.Fatalf("%d groups of inputs, want one", len(list))
 	}
@@ -197,7 +197,7 @@ net ground  T2.common J3.sleeve R5.2
 spare T2.16ohm T2.anode T2.ht V3.a V3.k
 `)
 	var names []string
-	for _, m := range Mutes(planned(b), nil, b, netlist.NoTerminal) {
+	for _, m := range Mutes(planned(b), nil, netlist.NoTerminal) {
 		for _, in := range m.Inputs {
 			names = append(names, in.Jack.Ref)
 		}

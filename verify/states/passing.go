@@ -13,16 +13,16 @@ import (
 // steady is what passes a direct current as long as the part is there:
 // resistances, tracks, coils and windings. Fuses, lamps and heaters are left
 // out, since each can be open.
-func steady(b *netlist.Book) []bond {
+func steady(h *netlist.Harness) []bond {
 	var list []bond
-	for _, p := range b.Parts {
-		for i := range p.Kind.Elements {
-			switch e := &p.Kind.Elements[i]; e.Type {
+	for p, as := range h.There() {
+		for i := range as.Kind.Elements {
+			switch e := &as.Kind.Elements[i]; e.Type {
 			case parts.Resistance, parts.Track, parts.Coil:
 				list = append(list, chain(p, e.Ends)...)
 			}
 		}
-		for _, w := range p.Kind.Windings {
+		for _, w := range as.Kind.Windings {
 			list = append(list, chain(p, w.Ends)...)
 		}
 	}
@@ -41,15 +41,11 @@ func chain(p *netlist.Part, ends []int) []bond {
 // loading is what takes power from a winding: coils, resistances, tracks and
 // windings of other parts, through fuses. What has more ohms than most is no
 // load; a coil without a figure in ohms is one.
-func loading(b *netlist.Book, of *netlist.Part, most float64) []bond {
+func loading(h *netlist.Harness, of *netlist.Part, most float64) []bond {
 	var list []bond
-	for _, p := range b.Parts {
-		for i := range p.Kind.Elements {
-			e := &p.Kind.Elements[i]
-			var figure lang.Figure
-			if i < len(p.Values) {
-				figure = p.Values[i]
-			}
+	for p, as := range h.There() {
+		for i := range as.Kind.Elements {
+			e, figure := &as.Kind.Elements[i], as.Values[i]
 			known := figure.Text != "" && figure.Quantity == lang.Ohms
 			switch e.Type {
 			case parts.Fuse:
@@ -65,7 +61,7 @@ func loading(b *netlist.Book, of *netlist.Part, most float64) []bond {
 			}
 		}
 		if p != of {
-			for _, w := range p.Kind.Windings {
+			for _, w := range as.Kind.Windings {
 				list = append(list, chain(p, w.Ends)...)
 			}
 		}
@@ -76,9 +72,9 @@ func loading(b *netlist.Book, of *netlist.Part, most float64) []bond {
 // references are the terminals from which a grid can get its voltage: chassis
 // and earth, the sleeves of jacks, every other electrode, diodes and heaters,
 // and ways out of the notebook.
-func references(b *netlist.Book) []netlist.TerminalID {
+func references(h *netlist.Harness) []netlist.TerminalID {
 	var list []netlist.TerminalID
-	for _, p := range b.Parts {
+	for p, as := range h.There() {
 		if p.Kind.JoinedAny || isOutside(p) {
 			list = append(list, p.Terminals...)
 		}
@@ -88,8 +84,8 @@ func references(b *netlist.Book) []netlist.TerminalID {
 		if earth, _ := p.Kind.Find("earth"); len(earth) == 1 && isInlet(p) {
 			list = append(list, p.Terminals[earth[0]])
 		}
-		for i := range p.Kind.Elements {
-			e := &p.Kind.Elements[i]
+		for i := range as.Kind.Elements {
+			e := &as.Kind.Elements[i]
 			for n, end := range e.Ends {
 				switch e.Type {
 				case parts.Diode, parts.Heater:

@@ -60,15 +60,15 @@ func (w *Web) things() []bool {
 	list := make([]bool, w.conductors)
 	for id := range w.Book.Terminals {
 		t := &w.Book.Terminals[id]
-		if t.Part != nil && !t.Tie && (w.Book.Net(netlist.TerminalID(id)) != netlist.NoNet || t.Lead) && isThing(t) {
+		if t.Part != nil && !t.Tie && (w.Book.Net(netlist.TerminalID(id)) != netlist.NoNet || t.Lead) && w.isThing(t) {
 			list[w.conductor[id]] = true
 		}
 	}
 	return list
 }
 
-func isThing(t *netlist.Terminal) bool {
-	k := t.Part.Kind
+func (w *Web) isThing(t *netlist.Terminal) bool {
+	k := w.Harness.Fitted(t.Part).Kind
 	if t.Index < 0 {
 		return true
 	}

@@ -3,6 +3,7 @@ package states
 import (
 	"slices"
 
+	"buzzout/lang"
 	"buzzout/netlist"
 	"buzzout/netlist/parts"
 )
@@ -15,6 +16,10 @@ type Pass struct {
 	In, Out netlist.TerminalID // the ends of the element that is passed; NoTerminal in the last step
 	Part    *netlist.Part      // nil in the last step
 	Element *parts.Element     // nil for a winding
+	Value   lang.Figure        // of the element; Text is "" where it has none
+	// Stopped says that the two ends are an end of a track and its wiper, which
+	// stands at that stop: an ohmmeter finds nothing between them.
+	Stopped bool
 }
 
 // A link is something that lets current from one conductor to another.
@@ -22,6 +27,8 @@ type link struct {
 	a, b    netlist.TerminalID
 	part    *netlist.Part
 	element *parts.Element
+	value   lang.Figure
+	stopped bool
 }
 
 // links are the passive elements of the parts that are in their places:
@@ -29,24 +36,28 @@ type link struct {
 // lamps. Valves are not: their grids let nothing through.
 func (sc *Scene) links() []link {
 	var list []link
-	for _, p := range sc.Harness.Book.Parts {
+	for p, as := range sc.Harness.There() {
 		if !p.Seated(sc.Setting) {
 			continue
 		}
-		for i := range p.Kind.Elements {
-			e := &p.Kind.Elements[i]
-			ends := func(x, y int) {
-				list = append(list, link{p.Terminals[e.Ends[x]], p.Terminals[e.Ends[y]], p, e})
+		for i := range as.Kind.Elements {
+			e := &as.Kind.Elements[i]
+			ends := func(x, y int, stopped bool) {
+				list = append(list, link{p.Terminals[e.Ends[x]], p.Terminals[e.Ends[y]], p, e, as.Values[i], stopped})
 			}
 			switch e.Type {
 			case parts.Track:
-				ends(0, 1)
-				ends(1, 2)
+				var at netlist.Position
+				if e.By >= 0 {
+					at = sc.Setting.PositionOf(netlist.ControlRef{Part: p, Control: e.By})
+				}
+				ends(0, 1, at.Known && at.Turn == 0)
+				ends(1, 2, at.Known && at.Turn == 1)
 			case parts.Resistance, parts.Capacitance, parts.Coil, parts.Diode, parts.Fuse, parts.Lamp:
-				ends(0, 1)
+				ends(0, 1, false)
 			}
 		}
-		for _, winding := range p.Kind.Windings {
+		for _, winding := range as.Kind.Windings {
 			for i := 1; i < len(winding.Ends); i++ {
 				list = append(list, link{a: p.Terminals[winding.Ends[i-1]], b: p.Terminals[winding.Ends[i]], part: p})
 			}
@@ -56,14 +67,27 @@ func (sc *Scene) links() []link {
 }
 
 // Through is the way from a to b over the fewest parts; nil if there is none.
-// Of equally short ways the one over the parts named first is taken. A way by
-// ground, over the chassis or the sleeve of a jack, is taken only where there
-// is no other: through ground nearly everything is joined to everything.
+// Of equally short ways the one over the parts named first is taken. A way
+// over wipers at their stops alone comes before all others, since there is no
+// resistance in it. A way by ground, over the chassis or the sleeve of a jack,
+// is taken only where there is no other: through ground nearly everything is
+// joined to everything.
 func (sc *Scene) Through(a, b netlist.TerminalID) []Pass {
-	if way := sc.through(a, b, sc.ground()); way != nil {
+	links := sc.links()
+	stopped := slices.DeleteFunc(slices.Clone(links), func(l link) bool { return !l.stopped })
+	if way := sc.through(a, b, stopped, nil); way != nil {
 		return way
 	}
-	return sc.through(a, b, nil)
+	if way := sc.through(a, b, links, sc.ground()); way != nil {
+		return way
+	}
+	return sc.through(a, b, links, nil)
+}
+
+// AtStops says that a way leads over wipers at their stops alone, so that an
+// ohmmeter finds nothing between its ends.
+func AtStops(way []Pass) bool {
+	return len(way) > 1 && !slices.ContainsFunc(way, func(p Pass) bool { return p.Part != nil && !p.Stopped })
 }
 
 // ground are the conductors of the chassis and of the jacks' sleeves.
@@ -81,12 +105,12 @@ func (sc *Scene) ground() map[int32]bool {
 	return list
 }
 
-// through is the way from a to b that passes none of the conductors shunned;
-// it may begin or end on one.
-func (sc *Scene) through(a, b netlist.TerminalID, shun map[int32]bool) []Pass {
+// through is the way from a to b over some links that passes none of the
+// conductors shunned; it may begin or end on one.
+func (sc *Scene) through(a, b netlist.TerminalID, over []link, shun map[int32]bool) []Pass {
 	islands := sc.Harness.Islands()
 	at := map[int32][]link{}
-	for _, l := range sc.links() {
+	for _, l := range over {
 		x, y := islands.Of[l.a], islands.Of[l.b]
 		if x != y {
 			at[x] = append(at[x], l)
@@ -126,7 +150,7 @@ func (sc *Scene) through(a, b netlist.TerminalID, shun map[int32]bool) []Pass {
 	var way []Pass
 	here := a
 	for _, l := range links {
-		way = append(way, Pass{At: here, Copper: sc.Harness.Path(here, l.a), In: l.a, Out: l.b, Part: l.part, Element: l.element})
+		way = append(way, Pass{At: here, Copper: sc.Harness.Path(here, l.a), In: l.a, Out: l.b, Part: l.part, Element: l.element, Value: l.value, Stopped: l.stopped})
 		here = l.b
 	}
 	return append(way, Pass{At: here, Copper: sc.Harness.Path(here, b), In: netlist.NoTerminal, Out: netlist.NoTerminal})

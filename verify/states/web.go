@@ -21,6 +21,7 @@ import (
 // contacts between them.
 type Web struct {
 	Book     *netlist.Book
+	Harness  *netlist.Harness
 	Controls []netlist.ControlRef // those that work a contact, in the order of their parts
 	Contacts []Contact            // in the order of their parts
 
@@ -73,7 +74,7 @@ func NewWeb(h *netlist.Harness, s netlist.Setting) *Web { return newWeb(h, s, ni
 
 // newWeb is a web in which the bonds count as wiring.
 func newWeb(h *netlist.Harness, s netlist.Setting, bonds []bond) *Web {
-	w := &Web{Book: h.Book}
+	w := &Web{Book: h.Book, Harness: h}
 	joined := newSets(len(h.Book.Terminals))
 	socketed := map[*netlist.Part][]bond{}
 	for _, b := range bonds {
@@ -114,8 +115,8 @@ func newWeb(h *netlist.Harness, s netlist.Setting, bonds []bond) *Web {
 
 // contacts lists all that is joined in some positions only.
 func (w *Web) contacts(s netlist.Setting, socketed map[*netlist.Part][]bond) {
-	for _, p := range w.Book.Parts {
-		k := p.Kind
+	for p, as := range w.Harness.There() {
+		k := as.Kind
 		for i := range k.Controls {
 			ref := netlist.ControlRef{Part: p, Control: i}
 			before := len(w.Contacts)

@@ -82,7 +82,6 @@ func askFollow(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	found := followAnswer{Harness: "planned", With: settingText(with), what: what}
 	if what != "As drawn" {
 		found.Harness = "built"
-		q.Bench = s.bench()
 		q.Plan = func(to netlist.Setting) *netlist.Harness { return s.book.Planned(s.wiring().meaning, to) }
 	}
 	w := follow.Signal(q)

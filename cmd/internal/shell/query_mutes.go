@@ -85,7 +85,7 @@ func askMutes(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	if what == "As drawn" {
 		found.Harness = "planned"
 	}
-	for _, m := range states.Mutes(draw, s.bench().Setting.With(with), s.book, point) {
+	for _, m := range states.Mutes(draw, s.bench().Setting.With(with), point) {
 		found.Grids = append(found.Grids, s.mixing(m))
 	}
 	return found, nil

@@ -35,6 +35,7 @@ type elsewhere struct {
 	Joined   bool               `json:"joined"`
 	Contacts listOf[contactRow] `json:"contacts"` // whose change makes the difference
 	Way      way                `json:"way"`
+	AtStops  bool               `json:"at_stops"` // only wipers that stand at their stops lie between
 	contacts []*states.Contact
 }
 
@@ -51,6 +52,7 @@ type whyAnswer struct {
 	Needs      listOf[needRow] `json:"needs"`
 	GivenUp    bool            `json:"given_up"` // the search for them stopped at its bound
 	Through    listOf[passRow] `json:"through"`
+	AtStops    bool            `json:"at_stops"` // Through leads over wipers at their stops alone
 	With       *elsewhere      `json:"with"`
 	Drawn      string          `json:"drawn"` // what the plan says, where it says otherwise
 	what       string
@@ -100,6 +102,7 @@ func askWhy(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	}
 	found.needs(s, ans.Gap)
 	found.GivenUp = ans.GivenUp
+	found.AtStops = states.AtStops(ans.Through)
 	for _, pass := range ans.Through {
 		if pass.Part != nil {
 			found.Through = append(found.Through, passRow{s.book.Name(pass.In), pass.Part.Ref, s.book.Name(pass.Out), passText(pass)})
@@ -147,12 +150,14 @@ func passText(p states.Pass) string {
 	if p.Element == nil {
 		return "a winding of " + part.Ref
 	}
-	for n := range part.Kind.Elements {
-		if &part.Kind.Elements[n] == p.Element && n < len(part.Values) && part.Values[n].Text != "" {
-			return fmt.Sprintf("%s, %s", part.Ref, part.Values[n].Text)
-		}
+	text := part.Ref
+	if p.Value.Text != "" {
+		text += ", " + p.Value.Text
 	}
-	return part.Ref
+	if p.Stopped {
+		text += ", whose wiper is at this stop,"
+	}
+	return text
 }
 
 // elsewhere asks the same in other positions.
@@ -163,6 +168,8 @@ func (s *Session) elsewhere(scene *states.Scene, draw func(netlist.Setting) *net
 	e := &elsewhere{With: settingText(with), Joined: d.After, contacts: d.Contacts}
 	if d.After {
 		e.Way = s.way(other.Harness, from, to)
+	} else {
+		e.AtStops = states.AtStops(other.Through(from, to))
 	}
 	for _, c := range d.Contacts {
 		e.Contacts = append(e.Contacts, contactRow{c.Part.Ref, s.book.Name(c.A), s.book.Name(c.B)})
@@ -235,7 +242,13 @@ func (a whyAnswer) writeGap(p *page) {
 	for _, pass := range a.Through {
 		p.line(2, strong(pass.From), plain("  through "+pass.text+"  to "), strong(pass.To))
 	}
+	if a.AtStops {
+		p.gap()
+		p.say(0, 2, plain(atStops))
+	}
 }
+
+const atStops = "The wiper stands at the end of its travel: a meter reads next to nothing between the two, as if they were joined."
 
 func (a whyAnswer) writeElsewhere(p *page) {
 	p.gap()
@@ -246,6 +259,9 @@ func (a whyAnswer) writeElsewhere(p *page) {
 		return
 	case e.Joined == a.Joined:
 		p.say(0, 2, plain("With "+e.With+" they are apart as well."))
+		if e.AtStops {
+			p.say(0, 2, plain(atStops))
+		}
 		return
 	case e.Joined:
 		p.say(0, 2, plain("With "+e.With+" they are one conductor. What makes the difference is what closes:"))
