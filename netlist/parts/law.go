@@ -19,6 +19,17 @@ var (
 	Antilog = Law{Half: 0.875, Low: 0.85, High: 0.90}
 )
 
+// String is the law's plain word.
+func (l Law) String() string {
+	switch l {
+	case Log:
+		return "log"
+	case Antilog:
+		return "antilog"
+	}
+	return "linear"
+}
+
 // LawOf reads the law from the plain words of a part's line; linear where none
 // says otherwise.
 func LawOf(words []string) Law {

@@ -44,10 +44,10 @@ func (c conductors) join(a, b netlist.TerminalID) {
 func (c conductors) clone() conductors { return slices.Clone(c) }
 
 // through lets in the elements of some types, from end to end.
-func (c conductors) through(b *netlist.Book, types ...parts.ElementType) conductors {
-	for _, p := range b.Parts {
-		for i := range p.Kind.Elements {
-			e := &p.Kind.Elements[i]
+func (c conductors) through(h *netlist.Harness, types ...parts.ElementType) conductors {
+	for p, as := range h.There() {
+		for i := range as.Kind.Elements {
+			e := &as.Kind.Elements[i]
 			if !slices.Contains(types, e.Type) {
 				continue
 			}
@@ -60,9 +60,9 @@ func (c conductors) through(b *netlist.Book, types ...parts.ElementType) conduct
 }
 
 // throughWindings lets in the windings of transformers, each from end to end.
-func (c conductors) throughWindings(b *netlist.Book) conductors {
-	for _, p := range b.Parts {
-		for _, w := range p.Kind.Windings {
+func (c conductors) throughWindings(h *netlist.Harness) conductors {
+	for p, as := range h.There() {
+		for _, w := range as.Kind.Windings {
 			for _, end := range w.Ends[1:] {
 				c.join(p.Terminals[w.Ends[0]], p.Terminals[end])
 			}
@@ -73,10 +73,10 @@ func (c conductors) throughWindings(b *netlist.Book) conductors {
 
 // throughContacts lets in the contacts that keep passes, in whatever position
 // they close; nil passes all.
-func (c conductors) throughContacts(b *netlist.Book, keep func(*parts.Kind, *parts.Contact) bool) conductors {
-	for _, p := range b.Parts {
-		for i := range p.Kind.Contacts {
-			if k := &p.Kind.Contacts[i]; keep == nil || keep(p.Kind, k) {
+func (c conductors) throughContacts(h *netlist.Harness, keep func(*parts.Kind, *parts.Contact) bool) conductors {
+	for p, as := range h.There() {
+		for i := range as.Kind.Contacts {
+			if k := &as.Kind.Contacts[i]; keep == nil || keep(as.Kind, k) {
 				c.join(p.Terminals[k.A], p.Terminals[k.B])
 			}
 		}
@@ -87,8 +87,8 @@ func (c conductors) throughContacts(b *netlist.Book, keep func(*parts.Kind, *par
 // steady lets in what a direct current passes as long as the part is there:
 // resistances, tracks, coils and windings. Fuses, lamps, heaters and contacts
 // are left out, since each can be open.
-func (c conductors) steady(b *netlist.Book) conductors {
-	return c.through(b, parts.Resistance, parts.Track, parts.Coil).throughWindings(b)
+func (c conductors) steady(h *netlist.Harness) conductors {
+	return c.through(h, parts.Resistance, parts.Track, parts.Coil).throughWindings(h)
 }
 
 // onOff says that a contact belongs to a switch that can be off: in some

@@ -83,7 +83,7 @@ func newEarthing(c *verify.Case) *earthing {
 		}
 	})
 	e.signal = e.planned.marked(others)
-	e.mainsSide = e.built.clone().through(book, parts.Fuse).throughContacts(book, onOff)
+	e.mainsSide = e.built.clone().through(c.Built(), parts.Fuse).throughContacts(c.Built(), onOff)
 	e.mains = e.mainsSide.marked(entries)
 	return e
 }

@@ -57,14 +57,14 @@ func lookFuseEnd(c *verify.Case, report func(verify.Finding)) {
 		where := "on the bench"
 		if first[end] >= 0 && first[side] >= 0 {
 			if built == nil {
-				built = wired(c.Built()).throughContacts(book, onOff)
+				built = wired(c.Built()).throughContacts(c.Built(), onOff)
 			}
 			on = built
 			j := &c.Bench.Joints[first[side]]
 			notes = []diag.Note{quote(j.Fact, j.Place)}
 		} else {
 			if planned == nil {
-				planned = wired(c.Planned()).throughContacts(book, onOff)
+				planned = wired(c.Planned()).throughContacts(c.Planned(), onOff)
 			}
 			on = planned
 			where = "in the plan"

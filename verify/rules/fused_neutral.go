@@ -40,7 +40,7 @@ func lookFusedNeutral(c *verify.Case, report func(verify.Finding)) {
 	if len(mains) == 0 {
 		return
 	}
-	side := wired(c.Planned()).throughSeriesCoils(book).throughContacts(book, onOff)
+	side := wired(c.Planned()).throughSeriesCoils(c.Planned()).throughContacts(c.Planned(), onOff)
 	windings := windingEnds(side, book)
 	for _, in := range mains {
 		live, neutral := side.of(in.live), side.of(in.neutral)

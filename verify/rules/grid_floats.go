@@ -84,9 +84,9 @@ func lookGridFloats(c *verify.Case, report func(verify.Finding)) {
 	}
 	direct := wired(c.Planned())
 	nets := planNets(direct, book)
-	steady := direct.clone().steady(book)
+	steady := direct.clone().steady(c.Planned())
 	certain := somewhere(steady, book)
-	perhaps := steady.clone().through(book, parts.Fuse, parts.Lamp).throughContacts(book, nil)
+	perhaps := steady.clone().through(c.Planned(), parts.Fuse, parts.Lamp).throughContacts(c.Planned(), nil)
 	possible := somewhere(perhaps, book)
 	told := map[netlist.TerminalID]bool{}
 	for _, g := range grids {

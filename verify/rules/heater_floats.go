@@ -39,7 +39,7 @@ func lookHeaterFloats(c *verify.Case, report func(verify.Finding)) {
 	book := c.Book()
 	direct := wired(c.Planned())
 	nets := planNets(direct, book)
-	tied := direct.clone().steady(book).through(book, parts.Heater, parts.Lamp, parts.Fuse).throughContacts(book, nil)
+	tied := direct.clone().steady(c.Planned()).through(c.Planned(), parts.Heater, parts.Lamp, parts.Fuse).throughContacts(c.Planned(), nil)
 
 	fixed := tied.marked(fixedPoints(book))
 	type supply struct {

@@ -52,7 +52,7 @@ func entries(h *netlist.Harness) []inlet {
 	}
 	direct := wired(h)
 	windings := windingEnds(direct, h.Book)
-	side := direct.clone().through(h.Book, parts.Fuse).throughSeriesCoils(h.Book).throughContacts(h.Book, nil)
+	side := direct.clone().through(h, parts.Fuse).throughSeriesCoils(h).throughContacts(h, nil)
 	var kept []inlet
 	for _, in := range list {
 		i := slices.IndexFunc(kept, func(k inlet) bool { return side.of(k.live) == side.of(in.live) })
@@ -68,10 +68,10 @@ func entries(h *netlist.Harness) []inlet {
 
 // throughSeriesCoils lets in coils that move nothing: chokes and filters that
 // stand in a lead.
-func (c conductors) throughSeriesCoils(b *netlist.Book) conductors {
-	for _, p := range b.Parts {
-		for i := range p.Kind.Elements {
-			if e := &p.Kind.Elements[i]; e.Type == parts.Coil && e.Moves < 0 {
+func (c conductors) throughSeriesCoils(h *netlist.Harness) conductors {
+	for p, as := range h.There() {
+		for i := range as.Kind.Elements {
+			if e := &as.Kind.Elements[i]; e.Type == parts.Coil && e.Moves < 0 {
 				c.join(p.Terminals[e.Ends[0]], p.Terminals[e.Ends[1]])
 			}
 		}

@@ -51,7 +51,7 @@ func mainsOnMetal(h *netlist.Harness, where string, report func(verify.Finding))
 	if len(entries) == 0 {
 		return
 	}
-	passing := wired(h).steady(book).through(book, parts.Fuse, parts.Lamp, parts.Heater)
+	passing := wired(h).steady(h).through(h, parts.Fuse, parts.Lamp, parts.Heater)
 	var t *trails
 	for _, in := range entries {
 		metals := chassis(book)

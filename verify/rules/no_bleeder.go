@@ -45,14 +45,14 @@ func lookNoBleeder(c *verify.Case, report func(verify.Finding)) {
 	book := c.Book()
 	planned := wired(c.Planned())
 	nets := planNets(planned, book)
-	meant := planned.steady(book)
+	meant := planned.steady(c.Planned())
 	first := firstJoints(c.Bench)
 	keep := func(plus, minus netlist.TerminalID) bool {
 		return first[plus] >= 0 && first[minus] >= 0 && meant.of(plus) == meant.of(minus) &&
 			complete(c.Bench, nets[plus]) && complete(c.Bench, nets[minus])
 	}
-	steady := wired(c.Built()).steady(book)
-	perhaps := steady.clone().through(book, parts.Fuse, parts.Lamp, parts.Heater).throughContacts(book, nil)
+	steady := wired(c.Built()).steady(c.Built())
+	perhaps := steady.clone().through(c.Built(), parts.Fuse, parts.Lamp, parts.Heater).throughContacts(c.Built(), nil)
 	uncertain := func(plus, minus netlist.TerminalID) bool { return perhaps.of(plus) == perhaps.of(minus) }
 	var t *trails
 	tellCharged(book, nets, steady, keep, uncertain, func(f verify.Finding) {

@@ -47,8 +47,8 @@ a screwdriver. The voltage creeps back: measure again.
 func lookNoBleederDrawn(c *verify.Case, report func(verify.Finding)) {
 	book := c.Book()
 	direct := wired(c.Planned())
-	steady := direct.clone().steady(book)
-	perhaps := steady.clone().through(book, parts.Fuse, parts.Lamp, parts.Heater).throughContacts(book, nil)
+	steady := direct.clone().steady(c.Planned())
+	perhaps := steady.clone().through(c.Planned(), parts.Fuse, parts.Lamp, parts.Heater).throughContacts(c.Planned(), nil)
 	uncertain := func(plus, minus netlist.TerminalID) bool { return perhaps.of(plus) == perhaps.of(minus) }
 	tellCharged(book, planNets(direct, book), steady, nil, uncertain, report)
 }

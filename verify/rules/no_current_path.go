@@ -41,7 +41,7 @@ func lookNoCurrentPath(c *verify.Case, report func(verify.Finding)) {
 	book := c.Book()
 	direct := wired(c.Planned())
 	nets := planNets(direct, book)
-	loose := direct.clone().through(book, parts.Fuse, parts.Lamp).throughContacts(book, nil)
+	loose := direct.clone().through(c.Planned(), parts.Fuse, parts.Lamp).throughContacts(c.Planned(), nil)
 	fed := currentCarriers(loose, book)
 	seen := map[netlist.TerminalID]bool{}
 	eachElectrode(book, func(e electrode) {

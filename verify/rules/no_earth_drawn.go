@@ -48,7 +48,7 @@ func lookNoEarthDrawn(c *verify.Case, report func(verify.Finding)) {
 		}
 		if direct == nil {
 			direct = wired(c.Planned())
-			perhaps = direct.clone().through(book, parts.Fuse, parts.Resistance, parts.Lamp, parts.Coil).throughContacts(book, nil)
+			perhaps = direct.clone().through(c.Planned(), parts.Fuse, parts.Resistance, parts.Lamp, parts.Coil).throughContacts(c.Planned(), nil)
 		}
 		for _, metal := range metals {
 			if direct.of(in.earth) == direct.of(metal) {

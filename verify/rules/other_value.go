@@ -3,10 +3,12 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"buzzout/lang"
 	"buzzout/lang/diag"
 	"buzzout/netlist"
+	"buzzout/netlist/parts"
 	"buzzout/verify"
 )
 
@@ -16,9 +18,10 @@ var otherValue = verify.Rule{
 	Judges: verify.Built,
 	Look:   lookOtherValue,
 	Text: `
-A fit line gives a part a value that is outside what the plan allows, or a
-lower rating in volts or watts. A value within the tolerance of the part's
-line is a measured one and nothing is said. A higher rating is no loss.
+A fit line gives a part a value that is outside what the plan allows, a lower
+rating in volts or watts, or a track of another law. A value within the
+tolerance of the part's line is a measured one and nothing is said. A higher
+rating is no loss.
 
     part R1  resistor 100k 5%
     part IN, OUT post
@@ -37,8 +40,20 @@ one colour band read wrongly.
 func lookOtherValue(c *verify.Case, report func(verify.Finding)) {
 	for _, p := range c.Book().Parts {
 		fit := c.Bench.Fittings[p]
-		if fit == nil || fit.Absent || fit.Kind != nil || len(fit.Figures) == 0 {
+		if fit == nil || fit.Absent || fit.Kind != nil {
 			continue
+		}
+		tell := func(f verify.Finding) {
+			f.Evidence = []diag.Note{quote(fit.Fact, noPlace), quotePart(p)}
+			if fit.Reason != "" {
+				f.Severity = diag.Remark
+				f.Cause = fmt.Sprintf("The notebook says why: %q.", fit.Reason)
+				f.Action = ""
+			}
+			report(f)
+		}
+		if f, ok := compareLaws(p, fit.Words); ok {
+			tell(f)
 		}
 		planned := plannedFigures(p)
 		taken := map[lang.Quantity]int{}
@@ -53,16 +68,27 @@ func lookOtherValue(c *verify.Case, report func(verify.Finding)) {
 				continue // the plan asks for nothing of the sort
 			}
 			if f, ok := compareFigures(p, of[n], fitted); ok {
-				f.Evidence = []diag.Note{quote(fit.Fact, noPlace), quotePart(p)}
-				if fit.Reason != "" {
-					f.Severity = diag.Remark
-					f.Cause = fmt.Sprintf("The notebook says why: %q.", fit.Reason)
-					f.Action = ""
-				}
-				report(f)
+				tell(f)
 			}
 		}
 	}
+}
+
+// compareLaws tells a track of another law than planned. Other words, as film,
+// say how a part is made, and change nothing that is looked for.
+func compareLaws(p *netlist.Part, fitted []string) (verify.Finding, bool) {
+	hasTrack := slices.ContainsFunc(p.Kind.Elements, func(e parts.Element) bool { return e.Type == parts.Track })
+	is, planned := parts.LawOf(fitted), parts.LawOf(p.Words)
+	if len(fitted) == 0 || !hasTrack || is == planned {
+		return verify.Finding{}, false
+	}
+	return verify.Finding{
+		Severity: diag.Caution, Terminals: p.Terminals,
+		Message: fmt.Sprintf("%s is fitted with a track that is %s, and the plan has %s", p.Ref, is, planned),
+		Cause:   "The knob does the same at its two ends, and something else between them.",
+		Action:  fmt.Sprintf("fit a track that is %s, or give the reason in quotes on the fit line", planned),
+		Check:   fmt.Sprintf("set %s to half its travel and read from the wiper to the anticlockwise end, with one of the two lifted: %.4g %% of the track if it is %s", p.Ref, 100*planned.Half, planned),
+	}, true
 }
 
 // plannedFigures are the figures of a part by quantity: those of its elements

@@ -47,8 +47,8 @@ func lookSwitchedNeutral(c *verify.Case, report func(verify.Finding)) {
 		return
 	}
 	selector := func(k *parts.Kind, contact *parts.Contact) bool { return !onOff(k, contact) }
-	off := wired(c.Planned()).through(book, parts.Fuse).throughSeriesCoils(book).throughContacts(book, selector)
-	on := off.clone().throughContacts(book, onOff)
+	off := wired(c.Planned()).through(c.Planned(), parts.Fuse).throughSeriesCoils(c.Planned()).throughContacts(c.Planned(), selector)
+	on := off.clone().throughContacts(c.Planned(), onOff)
 	windingsOff, windingsOn := windingEnds(off, book), windingEnds(on, book)
 	for _, in := range mains {
 		if !windingsOff[off.of(in.live)] || windingsOff[off.of(in.neutral)] || !windingsOn[on.of(in.neutral)] {

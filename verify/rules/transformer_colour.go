@@ -97,7 +97,7 @@ func lookTransformerColour(c *verify.Case, report func(verify.Finding)) {
 func windingUses(h *netlist.Harness) map[netlist.TerminalID]string {
 	b := h.Book
 	direct := wired(h)
-	mainsSide := direct.clone().through(b, parts.Fuse).throughContacts(b, nil)
+	mainsSide := direct.clone().through(h, parts.Fuse).throughContacts(h, nil)
 	var entries []netlist.TerminalID
 	for _, in := range inlets(b) {
 		entries = append(entries, in.live, in.neutral)

@@ -46,7 +46,7 @@ func lookUnfusedLive(c *verify.Case, report func(verify.Finding)) {
 	if len(mains) == 0 {
 		return
 	}
-	side := wired(c.Planned()).throughSeriesCoils(book).throughContacts(book, nil)
+	side := wired(c.Planned()).throughSeriesCoils(c.Planned()).throughContacts(c.Planned(), nil)
 	windings := windingEnds(side, book)
 	for _, in := range mains {
 		if !windings[side.of(in.live)] {

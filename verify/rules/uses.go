@@ -71,7 +71,8 @@ func codeAllows(on use, colour lang.Colour) bool {
 
 // conductorUses says what each conductor of the plan does, as far as its
 // terminals tell for certain.
-func conductorUses(c conductors, b *netlist.Book) map[netlist.TerminalID]use {
+func conductorUses(c conductors, h *netlist.Harness) map[netlist.TerminalID]use {
+	b := h.Book
 	does := map[netlist.TerminalID]use{}
 	mark := func(t netlist.TerminalID, u use) { does[c.of(t)] |= u }
 	for _, t := range earths(b) {
@@ -117,7 +118,7 @@ func conductorUses(c conductors, b *netlist.Book) map[netlist.TerminalID]use {
 		}
 	}
 	// Mains goes on through fuses and switches.
-	side := c.clone().through(b, parts.Fuse).throughContacts(b, onOff)
+	side := c.clone().through(h, parts.Fuse).throughContacts(h, onOff)
 	var entries []netlist.TerminalID
 	for _, in := range inlets(b) {
 		entries = append(entries, in.live, in.neutral)

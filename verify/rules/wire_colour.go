@@ -50,7 +50,7 @@ func lookWireColour(c *verify.Case, report func(verify.Finding)) {
 		return
 	}
 	planned := wired(c.Planned())
-	does := conductorUses(planned, book)
+	does := conductorUses(planned, c.Planned())
 	leads := newLeadNets(c, planned)
 	type sort struct {
 		use    use

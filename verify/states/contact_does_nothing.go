@@ -36,6 +36,9 @@ does. Nor is a two-pole plug in a three-pole jack whose ring is grounded.
 To check, power off: read across the contact, and move its control. It reads
 near 0 ohm in every position.
 
+It is told of the plan. Where the bench is wired otherwise, comparison tells
+the joint that goes round the contact.
+
 What is told follows from the kinds' own contact tables.
 `,
 }

@@ -39,6 +39,9 @@ the switch has by its make is not told.
 To check, power off: turn to that position and read from the common to each
 neighbour's way; all are open.
 
+It is told of the plan. A way that only the bench leaves empty is a joint that
+is missing, and comparison tells it.
+
 What is told follows from the kinds' own contact tables.
 `,
 }

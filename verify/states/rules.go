@@ -10,8 +10,8 @@ import "buzzout/verify"
 // says what it has not moved beyond that.
 func Rules() []verify.Rule {
 	return []verify.Rule{
-		inputFloats, inputMutesDrawn, contactDoesNothing, emptyPosition, samePositions,
+		inputFloatsDrawn, inputMutesDrawn, contactDoesNothing, emptyPosition, samePositions,
 		loadOpensDrawn, bleederLostDrawn,
-		inputMutes, loadOpens, bleederLost,
+		inputFloats, inputMutes, loadOpens, bleederLost,
 	}
 }

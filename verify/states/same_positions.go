@@ -37,6 +37,9 @@ holders are not switches in this sense.
 To check, power off: read from the common to the way in question in both
 positions.
 
+It is told of the plan. Where only the bench has two ways on one conductor,
+comparison tells the joint that is wrong.
+
 What is told follows from the kinds' own contact tables.
 `,
 }

@@ -23,7 +23,7 @@ var symptoms = map[string][]string{
 	"goes-nowhere":   {"misplaced"},
 	"missing-joint":  {"no-earth"},
 	// In which settings is more than that it is not so in all.
-	"grid-floats":      {"input-floats"},
+	"grid-floats":      {"input-floats-drawn"},
 	"no-bleeder":       {"bleeder-lost"},
 	"no-bleeder-drawn": {"bleeder-lost-drawn"},
 }

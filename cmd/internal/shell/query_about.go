@@ -152,8 +152,8 @@ func fittingText(f *netlist.Fitting) string {
 	if f.Kind != nil {
 		words = append(words, "a "+f.Kind.Name+" does the job")
 	}
-	if len(f.Figures) > 0 {
-		words = append(words, "really "+strings.Join(figureTexts(f.Figures), " "))
+	if len(f.Figures)+len(f.Words) > 0 {
+		words = append(words, "really "+strings.Join(slices.Concat(figureTexts(f.Figures), f.Words), " "))
 	}
 	if f.Reason != "" && len(words) > 0 {
 		words = append(words, "“"+f.Reason+"”")
