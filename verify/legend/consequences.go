@@ -98,27 +98,17 @@ func (k EffectKind) String() string { return effectNames[k] }
 // what each exchange does. loop may be nil.
 func Consequences(book *netlist.Book, part *netlist.Part, loop Loop) []Under {
 	b := newBuild(book, part)
+	followed := func(m netlist.Meaning, _ []int) Feedback {
+		if loop == nil {
+			return NotAsked
+		}
+		return loop(m)
+	}
 	var list []Under
 	for _, k := range book.KeysOf(part) {
-		list = append(list, b.under(namingOf(book, b.leads, k), loop))
+		list = append(list, b.under(namingOf(book, b.leads, k), followed))
 	}
 	return list
-}
-
-// IfWiredBy says what follows if the leads are placed as one source has them
-// and another is right. It needs no wiring.
-func IfWiredBy(book *netlist.Book, part *netlist.Part, by, right *netlist.ColourKey) Under {
-	b := newBuild(book, part)
-	loose := looseOf(book, part, b.leads)
-	truth := namingOf(book, b.leads, right)
-	wired := namingOf(book, b.leads, by).aligned(truth, loose)
-	for i, end := range wired.ends {
-		b.sits[i] = nil
-		if end != none {
-			b.sits[i] = []int{end}
-		}
-	}
-	return b.under(truth, nil)
 }
 
 // A built is where the leads of a part sit.
@@ -188,8 +178,9 @@ func seats(book *netlist.Book, part *netlist.Part, leads []netlist.TerminalID, b
 }
 
 // under works out one source. Leads that it does not name are what they are
-// taken to be.
-func (b *built) under(n naming, loop Loop) Under {
+// taken to be. feedback is asked with the windings of the signal's way that are
+// turned end for end, as groups of the layout.
+func (b *built) under(n naming, feedback func(m netlist.Meaning, turned []int) Feedback) Under {
 	u := Under{Part: b.part, Source: n.origin}
 	ends := slices.Clone(n.ends)
 	for i, lead := range b.leads {
@@ -209,10 +200,9 @@ func (b *built) under(n naming, loop Loop) Under {
 		}
 	}
 	u.Exchanges = b.exchanged(ends, places)
-	if loop != nil {
-		u.Loop = loop(u.Meaning)
-	}
-	u.Effects = b.effects(ends, places, u.Loop)
+	e := b.arranged(ends, places)
+	u.Loop = feedback(u.Meaning, e.turned())
+	u.Effects = e.tell(u.Loop)
 	return u
 }
 
