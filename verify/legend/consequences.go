@@ -70,26 +70,27 @@ type EffectKind uint8
 
 // The kinds of effect.
 const (
-	_              EffectKind = iota
-	LoadChanged               // a loudspeaker is on another tap than its place says
-	NothingBetween            // two ends of different windings where one winding belongs
-	HTForHeaters              // an HT winding is where the heaters hang
-	HeatersForHT              // a heater winding is where the HT comes from
-	HeaterVolts               // the heaters get other volts
-	HTVolts                   // the HT comes out otherwise
-	MainsElsewhere            // mains goes onto a winding that is no primary
-	MainsTap                  // mains goes onto other turns of the primary
-	BiasVolts                 // the bias supply comes out otherwise
-	CentreForEnd              // a centre tap is taken for an end, or an end for it
-	TapForEnd                 // another tap is
-	ScreenCrossed             // a screen tap belongs to the other half
-	PhaseTurned               // the signal is turned over
-	FeedbackTurned            // the feedback adds instead of taking away
-	OtherWinding              // some other winding is taken for this one
+	_               EffectKind = iota
+	LoadChanged                // a loudspeaker is on another tap than its place says
+	NothingBetween             // two ends of different windings where one winding belongs
+	HTForHeaters               // an HT winding is where the heaters hang
+	HeatersForHT               // a heater winding is where the HT comes from
+	HeaterVolts                // the heaters get other volts
+	HTVolts                    // the HT comes out otherwise
+	MainsElsewhere             // mains goes onto a winding that is no primary
+	MainsTap                   // mains goes onto other turns of the primary
+	BiasVolts                  // the bias supply comes out otherwise
+	CentreForEnd               // a centre tap is taken for an end, or an end for it
+	TapForEnd                  // another tap is
+	ScreenCrossed              // a screen tap belongs to the other half
+	PhaseTurned                // the signal is turned over
+	FeedbackTurned             // the feedback adds instead of taking away
+	OtherWinding               // some other winding is taken for this one
+	WindingsOpposed            // a winding is turned against another that it may be joined with
 )
 
 var effectNames = [...]string{"", "load-changed", "nothing-between", "ht-for-heaters", "heaters-for-ht", "heater-volts", "ht-volts",
-	"mains-elsewhere", "mains-tap", "bias-volts", "centre-for-end", "tap-for-end", "screen-crossed", "phase-turned", "feedback-turned", "other-winding"}
+	"mains-elsewhere", "mains-tap", "bias-volts", "centre-for-end", "tap-for-end", "screen-crossed", "phase-turned", "feedback-turned", "other-winding", "windings-opposed"}
 
 func (k EffectKind) String() string { return effectNames[k] }
 
@@ -201,7 +202,7 @@ func (b *built) under(n naming, feedback func(m netlist.Meaning, turned []int) F
 	}
 	u.Exchanges = b.exchanged(ends, places)
 	e := b.arranged(ends, places)
-	u.Loop = feedback(u.Meaning, e.turned())
+	u.Loop = feedback(u.Meaning, slices.DeleteFunc(e.turned(), func(g int) bool { return !e.signal(g) }))
 	u.Effects = e.tell(u.Loop)
 	return u
 }

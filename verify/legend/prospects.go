@@ -47,10 +47,11 @@ func IfWiredBy(book *netlist.Book, part *netlist.Part, by, right *netlist.Colour
 		}
 	}
 	return b.under(truth, func(_ netlist.Meaning, turned []int) Feedback {
-		if len(turned)%2 == 0 {
-			return drawn
+		way := drawn
+		for range turned {
+			way = way.turned()
 		}
-		return drawn.turned()
+		return way
 	})
 }
 
