@@ -70,26 +70,27 @@ type EffectKind uint8
 
 // The kinds of effect.
 const (
-	_              EffectKind = iota
-	LoadChanged               // a loudspeaker is on another tap than its place says
-	NothingBetween            // two ends of different windings where one winding belongs
-	HTForHeaters              // an HT winding is where the heaters hang
-	HeatersForHT              // a heater winding is where the HT comes from
-	HeaterVolts               // the heaters get other volts
-	HTVolts                   // the HT comes out otherwise
-	MainsElsewhere            // mains goes onto a winding that is no primary
-	MainsTap                  // mains goes onto other turns of the primary
-	BiasVolts                 // the bias supply comes out otherwise
-	CentreForEnd              // a centre tap is taken for an end, or an end for it
-	TapForEnd                 // another tap is
-	ScreenCrossed             // a screen tap belongs to the other half
-	PhaseTurned               // the signal is turned over
-	FeedbackTurned            // the feedback adds instead of taking away
-	OtherWinding              // some other winding is taken for this one
+	_               EffectKind = iota
+	LoadChanged                // a loudspeaker is on another tap than its place says
+	NothingBetween             // two ends of different windings where one winding belongs
+	HTForHeaters               // an HT winding is where the heaters hang
+	HeatersForHT               // a heater winding is where the HT comes from
+	HeaterVolts                // the heaters get other volts
+	HTVolts                    // the HT comes out otherwise
+	MainsElsewhere             // mains goes onto a winding that is no primary
+	MainsTap                   // mains goes onto other turns of the primary
+	BiasVolts                  // the bias supply comes out otherwise
+	CentreForEnd               // a centre tap is taken for an end, or an end for it
+	TapForEnd                  // another tap is
+	ScreenCrossed              // a screen tap belongs to the other half
+	PhaseTurned                // the signal is turned over
+	FeedbackTurned             // the feedback adds instead of taking away
+	OtherWinding               // some other winding is taken for this one
+	WindingsOpposed            // a winding is turned against another that it may be joined with
 )
 
 var effectNames = [...]string{"", "load-changed", "nothing-between", "ht-for-heaters", "heaters-for-ht", "heater-volts", "ht-volts",
-	"mains-elsewhere", "mains-tap", "bias-volts", "centre-for-end", "tap-for-end", "screen-crossed", "phase-turned", "feedback-turned", "other-winding"}
+	"mains-elsewhere", "mains-tap", "bias-volts", "centre-for-end", "tap-for-end", "screen-crossed", "phase-turned", "feedback-turned", "other-winding", "windings-opposed"}
 
 func (k EffectKind) String() string { return effectNames[k] }
 
@@ -98,27 +99,17 @@ func (k EffectKind) String() string { return effectNames[k] }
 // what each exchange does. loop may be nil.
 func Consequences(book *netlist.Book, part *netlist.Part, loop Loop) []Under {
 	b := newBuild(book, part)
+	followed := func(m netlist.Meaning, _ []int) Feedback {
+		if loop == nil {
+			return NotAsked
+		}
+		return loop(m)
+	}
 	var list []Under
 	for _, k := range book.KeysOf(part) {
-		list = append(list, b.under(namingOf(book, b.leads, k), loop))
+		list = append(list, b.under(namingOf(book, b.leads, k), followed))
 	}
 	return list
-}
-
-// IfWiredBy says what follows if the leads are placed as one source has them
-// and another is right. It needs no wiring.
-func IfWiredBy(book *netlist.Book, part *netlist.Part, by, right *netlist.ColourKey) Under {
-	b := newBuild(book, part)
-	loose := looseOf(book, part, b.leads)
-	truth := namingOf(book, b.leads, right)
-	wired := namingOf(book, b.leads, by).aligned(truth, loose)
-	for i, end := range wired.ends {
-		b.sits[i] = nil
-		if end != none {
-			b.sits[i] = []int{end}
-		}
-	}
-	return b.under(truth, nil)
 }
 
 // A built is where the leads of a part sit.
@@ -188,8 +179,9 @@ func seats(book *netlist.Book, part *netlist.Part, leads []netlist.TerminalID, b
 }
 
 // under works out one source. Leads that it does not name are what they are
-// taken to be.
-func (b *built) under(n naming, loop Loop) Under {
+// taken to be. feedback is asked with the windings of the signal's way that are
+// turned end for end, as groups of the layout.
+func (b *built) under(n naming, feedback func(m netlist.Meaning, turned []int) Feedback) Under {
 	u := Under{Part: b.part, Source: n.origin}
 	ends := slices.Clone(n.ends)
 	for i, lead := range b.leads {
@@ -209,10 +201,9 @@ func (b *built) under(n naming, loop Loop) Under {
 		}
 	}
 	u.Exchanges = b.exchanged(ends, places)
-	if loop != nil {
-		u.Loop = loop(u.Meaning)
-	}
-	u.Effects = b.effects(ends, places, u.Loop)
+	e := b.arranged(ends, places)
+	u.Loop = feedback(u.Meaning, slices.DeleteFunc(e.turned(), func(g int) bool { return !e.signal(g) }))
+	u.Effects = e.tell(u.Loop)
 	return u
 }
 

@@ -28,7 +28,7 @@ type effects struct {
 	told []bool // by group: something of it has been told
 }
 
-func (b *built) effects(ends, places []int, loop Feedback) []Effect {
+func (b *built) arranged(ends, places []int) *effects {
 	e := &effects{built: b, is: make([]int, len(b.part.Kind.Terminals)), lead: make([]netlist.TerminalID, len(b.part.Kind.Terminals)),
 		told: make([]bool, len(b.lay.groups))}
 	for t := range e.is {
@@ -39,7 +39,12 @@ func (b *built) effects(ends, places []int, loop Feedback) []Effect {
 			e.is[place], e.lead[place] = ends[i], b.leads[i]
 		}
 	}
-	for g := range b.lay.groups {
+	return e
+}
+
+// tell tells all effects, the worst last.
+func (e *effects) tell(loop Feedback) []Effect {
+	for g := range e.lay.groups {
 		if e.right(g) {
 			continue
 		}
@@ -47,8 +52,8 @@ func (b *built) effects(ends, places []int, loop Feedback) []Effect {
 		e.centre(g)
 		e.screens(g)
 	}
-	for i := range b.part.Kind.Between {
-		switch t := &b.part.Kind.Between[i]; t.Verb {
+	for i := range e.part.Kind.Between {
+		switch t := &e.part.Kind.Between[i]; t.Verb {
 		case "load":
 			e.load(t.From, t.To, figure(t.Figures, lang.Ohms))
 		case "volts":
@@ -240,48 +245,4 @@ func (e *effects) volts(from, to int, volts float64) {
 		f.Message = fmt.Sprintf("between %s stand %s instead of %s", places, gets, was)
 	}
 	e.add(f, from, to)
-}
-
-// phase tells of windings that are turned end for end: what that does hangs
-// on whether something is fed back round them.
-func (e *effects) phase(loop Feedback) {
-	var turned []string
-	var places []int
-	for g := range e.lay.groups {
-		ends := e.lay.groups[g].ends
-		if len(ends) < 2 || e.lay.free[g] {
-			continue
-		}
-		over := true
-		for i, t := range ends {
-			over = over && e.is[t] == ends[len(ends)-1-i]
-		}
-		if over {
-			turned = append(turned, e.lay.groups[g].name)
-			places = append(places, ends[0], ends[len(ends)-1])
-		}
-	}
-	f := Effect{Kind: PhaseTurned, Severity: diag.Remark, Origin: practice}
-	switch {
-	case loop == Positive:
-		f.Kind, f.Severity = FeedbackTurned, diag.Fault
-		f.Message = "the feedback adds to the signal instead of taking away"
-		f.Then = "the amplifier howls as soon as it is warm: exchange the two outer ends of the output transformer's primary, or turn its secondary over"
-		if len(turned) > 0 {
-			f.Message = fmt.Sprintf("the ends of the %s winding are exchanged, and %s", listed(turned), f.Message)
-		}
-	case len(turned) == 0:
-		return
-	case loop == NotAsked, loop == Untold:
-		f.Severity = diag.Caution
-		f.Message = fmt.Sprintf("the ends of the %s winding are exchanged: the signal comes out turned over", listed(turned))
-		f.Then = "with feedback round it the amplifier howls; without, nobody hears it"
-	case loop == NoLoop:
-		f.Message = fmt.Sprintf("the ends of the %s winding are exchanged: the signal comes out turned over", listed(turned))
-		f.Then = "nothing is fed back round it, so that nobody hears it"
-	case loop == Negative:
-		f.Message = fmt.Sprintf("the ends of the %s winding are exchanged, and the feedback takes away all the same", listed(turned))
-		f.Then = "it is right as it is"
-	}
-	e.add(f, places...)
 }

@@ -133,6 +133,8 @@ func (l *layout) exchanges(list []parts.Exchange) {
 			}
 		}
 		switch {
+		case e.But == parts.Phase && alone >= 0 && l.supplies(alone):
+			l.free[alone] = true
 		case e.But == parts.Phase:
 			l.sign = append(l.sign, e.Perm)
 		case alone >= 0:
@@ -165,6 +167,22 @@ func (l *layout) exchanges(list []parts.Exchange) {
 			}
 		}
 	}
+}
+
+// supplies says that a winding gives or takes power and carries no signal, and
+// that no other is for the same volts, with which it could be joined: then
+// nobody can tell which way round it is used.
+func (l *layout) supplies(g int) bool {
+	volts, load := l.groups[g].most()
+	if volts == 0 || load > 0 {
+		return false
+	}
+	for other := range l.groups {
+		if more, _ := l.groups[other].most(); other != g && more == volts {
+			return false
+		}
+	}
+	return true
 }
 
 // alike says that two windings are as good as one another: the kind gives

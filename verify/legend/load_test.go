@@ -131,7 +131,7 @@ func TestExchangedTapsGiveTheLoadsOfTheExamples(t *testing.T) {
 			return text + " }\n"
 		}
 		book := build(t, "part T1 output-pp { load anode-a anode-b 6600 }\n"+key("sheet", false)+key("stickers", true))
-		u := IfWiredBy(book, book.Part("T1"), book.Keys[0], book.Keys[1])
+		u := IfWiredBy(book, book.Part("T1"), book.Keys[0], book.Keys[1], NotAsked)
 		found := false
 		for _, e := range u.Effects {
 			if e.Kind == LoadChanged && strings.Contains(e.Message, "on the "+c.place+" place") {

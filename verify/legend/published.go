@@ -67,7 +67,7 @@ func (c *coder) entries(colour lang.Colour) []CodeEntry {
 			list = append(list, CodeEntry{Code: WireCode, Says: code.Circuit, Standing: code.Standing})
 		}
 	}
-	return append(list, mainsEntries(colour)...)
+	return append(list, c.mains(colour)...)
 }
 
 // endsCoded are the ends of the part that fall under an entry of the code.
@@ -81,17 +81,17 @@ func (c *coder) endsCoded(use string) []netlist.TerminalID {
 	return list
 }
 
-// mainsEntries are what a colour is in mains leads: one entry for each of
-// live, neutral and earth, with the regions.
-func mainsEntries(colour lang.Colour) []CodeEntry {
+// mains is what a colour is in mains leads: one entry for each of live,
+// neutral and earth, with the regions.
+func (c *coder) mains(colour lang.Colour) []CodeEntry {
 	var list []CodeEntry
 	for _, wire := range [...]struct {
-		says  string
-		named func(*parts.MainsCode) string
+		says, end string
+		named     func(*parts.MainsCode) string
 	}{
-		{"live", func(m *parts.MainsCode) string { return m.Line }},
-		{"neutral", func(m *parts.MainsCode) string { return m.Neutral }},
-		{"protective earth", func(m *parts.MainsCode) string { return m.Earth }},
+		{"live", "live", func(m *parts.MainsCode) string { return m.Line }},
+		{"neutral", "neutral", func(m *parts.MainsCode) string { return m.Neutral }},
+		{"protective earth", "earth", func(m *parts.MainsCode) string { return m.Earth }},
 	} {
 		var regions []string
 		standing := parts.Standing{Status: "verified"}
@@ -107,7 +107,11 @@ func mainsEntries(colour lang.Colour) []CodeEntry {
 			}
 		}
 		if len(regions) > 0 {
-			list = append(list, CodeEntry{Code: MainsCode, Says: wire.says + ": " + strings.Join(regions, "; "), Standing: standing})
+			e := CodeEntry{Code: MainsCode, Says: wire.says + ": " + strings.Join(regions, "; "), Standing: standing}
+			if end := called(c.part, wire.end); end != netlist.NoTerminal {
+				e.Ends = append(e.Ends, end)
+			}
+			list = append(list, e)
 		}
 	}
 	return list

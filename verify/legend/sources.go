@@ -66,7 +66,7 @@ type Said struct {
 }
 
 // A CodeDiffers is a lead that a source of the notebook names otherwise than
-// the published transformer code would.
+// the published code for such leads would: that of transformers, or of mains.
 type CodeDiffers struct {
 	Source string
 	Lead   netlist.TerminalID
@@ -168,7 +168,7 @@ func (t *Table) code(source int, lead, end netlist.TerminalID, entries []CodeEnt
 	var code []netlist.TerminalID
 	var entry CodeEntry
 	for _, e := range entries {
-		if e.Code != TransformerCode || e.Status != "verified" || len(e.Ends) == 0 {
+		if e.Code == WireCode || e.Status != "verified" || len(e.Ends) == 0 {
 			continue
 		}
 		if entry.Code == "" {

@@ -16,9 +16,20 @@ func names(b *netlist.Book, list []netlist.TerminalID) string {
 	return strings.Join(out, " ")
 }
 
+// plainMains says nothing of which ends are alike.
+const plainMains = `part T3 transformer {
+	winding h h-a h-b
+	winding x x-a x-b
+	winding y y-a y-b
+	volts h-a h-b 6.3V
+	volts x-a x-b 115V
+	volts y-a y-b 115V
+}
+`
+
 // A conflict is found before anything is wired, as a permutation.
 func TestConflictsArePermutations(t *testing.T) {
-	const part = "part T2 output-pp { load anode-a anode-b 8k }\npart T1 mains-transformer\n"
+	const part = "part T2 output-pp { load anode-a anode-b 8k }\npart T1 mains-transformer\n" + plainMains
 	for _, c := range []struct {
 		name, text, ref string
 		leads           []string
@@ -42,6 +53,12 @@ colours T2 stickers { blue anode-b, red ht, brown anode-a }`, "T2",
 		{"no matter", `colours T1 sheet { red hv-a, blue hv-ct, white hv-b }
 colours T1 stickers { red hv-b, blue hv-ct, white hv-a }`, "T1",
 			[]string{"red white"}, "red and white are exchanged", NoMatter},
+		{"a heater winding end for end", `colours T3 sheet { green h-a, grey h-b }
+colours T3 stickers { green h-b, grey h-a }`, "T3",
+			[]string{"green grey"}, "green and grey are exchanged", NoMatter},
+		{"one of two that could be joined", `colours T3 sheet { blue x-a, white x-b, red y-a, black y-b }
+colours T3 stickers { blue x-b, white x-a, red y-a, black y-b }`, "T3",
+			[]string{"blue white"}, "blue and white are exchanged", PhaseAlone},
 		{"the tape tells nothing", `colours T1 sheet { black mains-0, black mains-230, green h-a, green h-b }
 colours T1 stickers { black mains-230, black mains-0, green h-b, green h-a }`, "T1", nil, "", 0},
 		{"two cycles, the worse first", `colours T2 sheet { blue anode-a, red ht, brown anode-b, orange 4ohm, white 8ohm }
