@@ -18,7 +18,7 @@ type needRow struct {
 
 type passRow struct {
 	From string `json:"from"`
-	Part string `json:"part"`
+	Part string `json:"part"` // "" along a conductor
 	To   string `json:"to"`
 	text string
 }
@@ -103,11 +103,7 @@ func askWhy(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	found.needs(s, ans.Gap)
 	found.GivenUp = ans.GivenUp
 	found.AtStops = states.AtStops(ans.Through)
-	for _, pass := range ans.Through {
-		if pass.Part != nil {
-			found.Through = append(found.Through, passRow{s.book.Name(pass.In), pass.Part.Ref, s.book.Name(pass.Out), passText(pass)})
-		}
-	}
+	found.Through = s.throughParts(ans.Through, to)
 	if with != nil {
 		found.With = s.elsewhere(scene, draw, with, from, to)
 	}
@@ -145,6 +141,24 @@ func closes(c *states.Contact) string {
 	return fmt.Sprintf("%s, closed in position %s", what, strings.Join(c.PositionNames(), " or "))
 }
 
+// throughParts tells a way through parts, and the conductors between them.
+func (s *Session) throughParts(list []states.Pass, to netlist.TerminalID) []passRow {
+	var rows []passRow
+	for _, p := range list {
+		in := p.In
+		if p.Part == nil {
+			in = to
+		}
+		if p.At != in {
+			rows = append(rows, passRow{s.book.Name(p.At), "", s.book.Name(in), "along the conductor"})
+		}
+		if p.Part != nil {
+			rows = append(rows, passRow{s.book.Name(p.In), p.Part.Ref, s.book.Name(p.Out), "through " + passText(p)})
+		}
+	}
+	return rows
+}
+
 func passText(p states.Pass) string {
 	part := p.Part
 	if p.Element == nil {
@@ -155,7 +169,7 @@ func passText(p states.Pass) string {
 		text += ", " + p.Value.Text
 	}
 	if p.Stopped {
-		text += ", whose wiper is at this stop,"
+		text += ", its wiper at this stop"
 	}
 	return text
 }
@@ -239,9 +253,11 @@ func (a whyAnswer) writeGap(p *page) {
 		return
 	}
 	p.say(0, 2, plain("Through parts there is a way:"))
+	var rows []row
 	for _, pass := range a.Through {
-		p.line(2, strong(pass.From), plain("  through "+pass.text+"  to "), strong(pass.To))
+		rows = append(rows, row{{strong(pass.From)}, {plain(pass.text)}, {plain("to "), strong(pass.To)}})
 	}
+	p.table(2, rows)
 	if a.AtStops {
 		p.gap()
 		p.say(0, 2, plain(atStops))
