@@ -174,10 +174,8 @@ func Signal(q Question) *Way {
 	}
 	t.follow(q.To)
 	w.take(t)
-	if t.wanted || q.Plan != nil {
-		w.Stops = q.stops(t, w)
-		w.stopped()
-	}
+	w.Stops = q.stops(t, w)
+	w.stopped()
 	if !w.Arrives && len(w.Stops) == 0 {
 		w.Stops = []Stop{{Why: Nowhere, Last: t.lastPoint(), Next: netlist.NoTerminal}}
 	}

@@ -108,6 +108,9 @@ func pad(text string, width int) string {
 func (p *picture) steps(list []Step, left string, first bool) {
 	for i := range list {
 		s := &list[i]
+		if i > 0 && s.Kind == End && s.In == list[i-1].Out && p.StepText(s) == "" {
+			continue // the line above has told it
+		}
 		mark := "+"
 		if s.Over {
 			mark = "-"

@@ -245,6 +245,13 @@ func (w *Way) StopText(s *Stop) string {
 		why = fmt.Sprintf("Behind %s less than a thousandth is left: the rest goes through %s to earth.", s.Part.Ref, refs(s.Down))
 	case Nowhere:
 		why = "Nothing leads on from there."
+	case NoCurrent:
+		why = fmt.Sprintf("%s has no way to earth or to a supply, so that no current flows in %s and it gives nothing on.", w.Point(s.Next), s.Part.Ref)
+		if s.Missing[0] != s.Missing[1] {
+			why += fmt.Sprintf(" %s and %s should be one conductor and are not joined.", w.Point(s.Missing[0]), w.Point(s.Missing[1]))
+		}
+	case Unreturned:
+		why = fmt.Sprintf("%s has no way to earth or to a supply: no current flows in that winding of %s, and nothing comes out of the others.", w.Point(s.Next), s.Part.Ref)
 	case Dead:
 		why = fmt.Sprintf("%s gives nothing on: its grid and cathode move together, or it has nothing to work on.", s.Part.Ref)
 	default:
@@ -253,8 +260,12 @@ func (w *Way) StopText(s *Stop) string {
 			why = fmt.Sprintf("Less than a thousandth of it comes to %s.", w.Point(s.Next))
 		}
 	}
-	if s.With != nil {
-		why += fmt.Sprintf(" As drawn it goes on with %s %s.", s.With.Control.Name(), s.With.Control.PositionName(s.With.To))
+	if len(s.With) > 0 {
+		var moves []string
+		for _, m := range s.With {
+			moves = append(moves, m.Control.Name()+" "+m.Control.PositionName(m.To))
+		}
+		why += fmt.Sprintf(" As drawn it goes on with %s.", strings.Join(moves, ", "))
 	}
 	return where + why
 }

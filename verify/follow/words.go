@@ -23,7 +23,7 @@ func (e Electrode) String() string { return word(electrodes, int(e)) }
 
 var reasons = []string{
 	"", "no-reason", "swallowed", "earthed", "not-joined", "contact-open", "not-fitted", "valve-out", "turned-down",
-	"no-return", "no-loudspeaker", "nowhere", "dead",
+	"no-return", "no-loudspeaker", "nowhere", "no-current", "winding-open", "dead",
 }
 
 func (r Reason) String() string { return word(reasons, int(r)) }
