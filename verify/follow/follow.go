@@ -58,8 +58,10 @@ type Way struct {
 	Arrives bool
 	// Over says that it arrives upside down.
 	Over bool
-	// Meeting says what lanes do where they meet.
+	// Meeting says what lanes do where they meet, and Brings how much each of
+	// them brings there, of what the strongest does.
 	Meeting Meeting
+	Brings  []float64
 	Loops   []Loop
 	// Stops say where it ends in nothing: the whole, or a lane of its own.
 	Stops []Stop
@@ -141,16 +143,17 @@ type AssumptionKind uint8
 
 // The assumptions.
 const (
-	_           AssumptionKind = iota
-	PluggedIn                  // a plug was put in the jack that the signal comes from
-	ValvesIn                   // all valves were out of their holders, and are taken to be in
-	Powered                    // the valves are taken to have their voltages, whatever mains and standby say
-	HalfTurned                 // a control that nobody set is taken at half its travel
-	NoFigure                   // a part without a figure is taken for a usual one
-	SupplyStill                // a point where a supply comes in holds still
-	EarthAt                    // what is taken for earth, where no chassis says so
-	Typical                    // a valve of no published type is taken for a usual one
-	FromMemory                 // a valve's figures are from memory
+	_             AssumptionKind = iota
+	PluggedIn                    // a plug was put in the jack that the signal comes from
+	ValvesIn                     // all valves were out of their holders, and are taken to be in
+	Powered                      // the valves are taken to have their voltages, whatever mains and standby say
+	HalfTurned                   // a control that nobody set is taken at half its travel
+	NoFigure                     // a part without a figure is taken for a usual one
+	SupplyStill                  // a point where a supply comes in holds still
+	EarthAt                      // what is taken for earth, where no chassis says so
+	Typical                      // a valve of no published type is taken for a usual one
+	FromMemory                   // a valve's figures are from memory
+	WindingsStart                // the windings of a transformer start at these ends
 )
 
 // An Assumption is something taken to be so, about parts or a terminal.
@@ -291,6 +294,13 @@ func (w *Way) part(t *trail) {
 		w.Lanes = append(w.Lanes, l[front:len(l)-tail])
 	}
 	w.Meeting = t.meeting()
+	strongest := 0.0
+	for _, l := range t.lanes {
+		strongest = max(strongest, abs(l.signal))
+	}
+	for _, l := range t.lanes {
+		w.Brings = append(w.Brings, abs(l.signal)/strongest)
+	}
 }
 
 func allSame(lanes [][]Step, of func([]Step) Step) bool {
@@ -320,10 +330,14 @@ func (w *Way) assume(t *trail) {
 	on := func(p *netlist.Part) bool {
 		return slices.ContainsFunc(p.Terminals, n.inPlay)
 	}
+	var wound []Assumption
 	typical := map[string][]*netlist.Part{}
 	var remembered []*netlist.Part
 	passed := false
 	for _, s := range w.Steps() {
+		if s.Kind == Transformer && !slices.ContainsFunc(wound, func(a Assumption) bool { return a.Parts[0] == s.Part }) {
+			wound = append(wound, Assumption{Kind: WindingsStart, Parts: []*netlist.Part{s.Part}, At: n.starts(&s)})
+		}
 		if s.Kind == Stage {
 			passed = true
 			if s.Figures.Status == "memory" {
@@ -362,6 +376,7 @@ func (w *Way) assume(t *trail) {
 			w.Assumed = append(w.Assumed, Assumption{Kind: Typical, Parts: typical[of], Of: of})
 		}
 	}
+	w.Assumed = append(w.Assumed, wound...)
 	if p := n.book.Terminals[n.earth].Part; p == nil || !p.Kind.JoinedAny {
 		w.Assumed = append(w.Assumed, Assumption{Kind: EarthAt, At: []netlist.TerminalID{n.earth}})
 	}

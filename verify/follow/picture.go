@@ -157,10 +157,22 @@ func (p *picture) lanes() {
 	}
 	switch p.Meeting {
 	case Adding:
-		p.set("├─ ", "│  ", parts.Listed(names)+" come together"+at+" and help one another")
+		p.set("├─ ", "│  ", parts.Listed(names)+" come together"+at+" and help one another"+p.uneven(names))
 	case Against:
 		p.set("├─ ", "│  ", parts.Listed(names)+" come together"+at+" and work against one another: little or nothing is left")
 	}
+}
+
+// uneven names the lanes that bring less than half of what the strongest
+// does: the two halves of a push-pull stage are meant to bring alike.
+func (p *picture) uneven(names []string) string {
+	text := ""
+	for i, share := range p.Brings {
+		if share < 0.5 {
+			text += fmt.Sprintf("; %s brings %.2g %% of what the strongest does", names[i], share*100)
+		}
+	}
+	return text
 }
 
 func (p *picture) stop(s *Stop) {

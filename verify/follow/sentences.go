@@ -195,6 +195,8 @@ func (w *Way) AssumptionText(a Assumption) string {
 		return fmt.Sprintf("%s %s taken for a supply, which holds still.", parts.Listed(at), is)
 	case EarthAt:
 		return fmt.Sprintf("%s is taken for earth.", parts.Listed(at))
+	case WindingsStart:
+		return fmt.Sprintf("The windings of %s are taken to start at %s, the ends that are named first. If one of them starts at its other end, each sign behind it is the other way about, and so is feedback over it.", refs(a.Parts), parts.Listed(at))
 	case FromMemory:
 		return fmt.Sprintf("%s %s reckoned with figures from memory.", refs(a.Parts), is)
 	case Typical:

@@ -29,7 +29,7 @@ var reasons = []string{
 func (r Reason) String() string { return word(reasons, int(r)) }
 
 var assumptions = []string{
-	"", "plugged-in", "valves-in", "powered", "half-turned", "no-figure", "supply-still", "earth-at", "typical", "from-memory",
+	"", "plugged-in", "valves-in", "powered", "half-turned", "no-figure", "supply-still", "earth-at", "typical", "from-memory", "windings-start",
 }
 
 func (k AssumptionKind) String() string { return word(assumptions, int(k)) }
