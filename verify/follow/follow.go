@@ -173,6 +173,7 @@ func Signal(q Question) *Way {
 	if stop := t.deadAtStart(); stop != nil {
 		w.Stem = []Step{t.start()}
 		w.Stops = append(w.Stops, *stop)
+		w.noValves()
 		return w
 	}
 	t.follow(q.To)
@@ -323,6 +324,12 @@ func (w *Way) Steps() []Step {
 	return append(list, w.Tail...)
 }
 
+// noValves leaves untold that valves were put into their holders, where the
+// way passes none.
+func (w *Way) noValves() {
+	w.Assumed = slices.DeleteFunc(w.Assumed, func(a Assumption) bool { return a.Kind == ValvesIn })
+}
+
 // assume adds what was taken to be so of the parts that the way passes, or
 // that hang on it.
 func (w *Way) assume(t *trail) {
@@ -349,9 +356,8 @@ func (w *Way) assume(t *trail) {
 		}
 	}
 	if !passed {
-		w.Assumed = slices.DeleteFunc(w.Assumed, func(a Assumption) bool { return a.Kind == ValvesIn })
-	}
-	if passed {
+		w.noValves()
+	} else {
 		w.Assumed = append(w.Assumed, Assumption{Kind: Powered})
 	}
 	add := func(kind AssumptionKind, parts []*netlist.Part) {

@@ -324,10 +324,11 @@ const (
 
 // speakers gives the valves that a voice has its signal from, those reached
 // first in front; source stands for none in between. Of valves side by side
-// one stands for all.
+// one stands for all. What comes back to a grid from the valves that it drives
+// is feedback, and no way there.
 func (f *flow) speakers(v voice) []int {
 	most, loudest := 0.0, source
-	candidates := append([]int{source}, f.order...)
+	candidates := slices.DeleteFunc(append([]int{source}, f.order...), func(j int) bool { return f.drivenFrom(v.a, j) })
 	for _, j := range candidates {
 		if d, ok := f.heard(v, j); ok && abs(d) > most {
 			most, loudest = abs(d), j
@@ -349,4 +350,13 @@ func (f *flow) speakers(v voice) []int {
 		}
 	}
 	return list
+}
+
+// drivenFrom says that a valve has its drive from the grid on a terminal's
+// conductor: its own, or that of one before it.
+func (f *flow) drivenFrom(x netlist.TerminalID, j int) bool {
+	if j < 0 {
+		return false
+	}
+	return slices.ContainsFunc(append(f.ancestors(j), j), func(i int) bool { return f.same(f.valves[i].grid, x) })
 }

@@ -138,6 +138,9 @@ func (q *Question) stops(t *trail, w *Way) []Stop {
 			return nil
 		}
 		s := Stop{Why: NoReason, Last: t.lastPoint(), Next: q.To}
+		if q.To != netlist.NoTerminal && t.same(q.To, t.earth) {
+			s.Why, s.Path = Earthed, t.h.Path(q.To, t.earthOnBoard())
+		}
 		if len(loudspeakers(t.h)) == 0 && q.To == netlist.NoTerminal {
 			s.Why = NoVoice
 		}

@@ -187,3 +187,23 @@ func TestSingleEndedLibrary(t *testing.T) {
 		}
 	}
 }
+
+// TestToAGrid: what a grid gets back from the valves that it drives is no way
+// to it, and no loop of a way that ends there.
+func TestToAGrid(t *testing.T) {
+	b := read(t, fedBack)
+	w := Signal(Question{Book: b, Draw: drawn(b, b.Meanings()[0]), From: terminal(t, b, "IN"), To: terminal(t, b, "V2.grid")})
+	expectSteps(t, b, "to V2", w.Stem, ">IN+ V1.2>V1.1- C1.1>C1.2- V2.5-")
+	if len(w.Lanes) > 0 || len(w.Loops) > 0 {
+		t.Errorf("%s", w.Text(80))
+	}
+}
+
+// TestToEarth: asked for a point that is on earth, it says so.
+func TestToEarth(t *testing.T) {
+	b := read(t, fedBack)
+	w := Signal(Question{Book: b, Draw: drawn(b, b.Meanings()[0]), From: terminal(t, b, "IN"), To: terminal(t, b, "R4.2")})
+	if w.Arrives || len(w.Stops) != 1 || w.Stops[0].Why != Earthed || b.Name(w.Stops[0].Next) != "R4.2" {
+		t.Errorf("%s", w.Text(80))
+	}
+}
