@@ -46,11 +46,10 @@ func askDrawn(t *testing.T, text, from string, asked netlist.Setting) (*netlist.
 // TestBehindASwitch: a way that a switch cuts off ends there, and is not shown
 // as arriving at the valve in front of it.
 func TestBehindASwitch(t *testing.T) {
-	b, w := askDrawn(t, channels, "J1.tip", nil)
-	if !w.Arrives || len(w.Stops) > 0 {
+	if _, w := askDrawn(t, channels, "J1.tip", nil); !w.Arrives || len(w.Stops) > 0 {
 		t.Errorf("J1 goes through:\n%s", w.Text(80))
 	}
-	b, w = askDrawn(t, channels, "J2.tip", nil)
+	b, w := askDrawn(t, channels, "J2.tip", nil)
 	if w.Arrives || len(w.Stops) != 1 || w.Stops[0].Why != ContactOpen || w.Stops[0].Part != b.Part("S1") || b.Name(w.Stops[0].Last) != "C2.2" {
 		t.Fatalf("S1 stands at clean:\n%s", w.Text(80))
 	}
