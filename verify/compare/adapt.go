@@ -62,13 +62,17 @@ func (a *adapted) classOf(t netlist.TerminalID, m netlist.Meaning) int32 {
 func (a *adapted) addFixed(m netlist.Meaning) {
 	join := func(x, y netlist.TerminalID) { a.fixed = append(a.fixed, [2]int32{int32(x), int32(y)}) }
 	for _, p := range a.book.Parts {
-		if p.Kind.JoinedAny {
+		as := a.bench.Fitted(p)
+		if as.Absent {
+			continue
+		}
+		if as.Kind.JoinedAny {
 			for _, t := range p.Terminals[min(1, len(p.Terminals)):] {
 				join(p.Terminals[0], t)
 			}
 		}
-		if p.Kind.Seat < 0 {
-			for _, set := range p.Kind.Joined {
+		if as.Kind.Seat < 0 {
+			for _, set := range as.Kind.Joined {
 				for _, t := range set[1:] {
 					join(p.Terminals[set[0]], p.Terminals[t])
 				}

@@ -124,7 +124,7 @@ func (t *teller) wholePart(moves []move) *netlist.Part {
 }
 
 func (t *teller) polarCause(p *netlist.Part) string {
-	for _, e := range p.Kind.Elements {
+	for _, e := range t.bench.Fitted(p).Kind.Elements {
 		switch {
 		case e.Type == parts.Capacitance && e.Polar:
 			return "An electrolytic the wrong way round heats up, and may burst."
@@ -136,7 +136,7 @@ func (t *teller) polarCause(p *netlist.Part) string {
 }
 
 func (t *teller) reversedCheck(p *netlist.Part) string {
-	for _, e := range p.Kind.Elements {
+	for _, e := range t.bench.Fitted(p).Kind.Elements {
 		if e.Type == parts.Capacitance && e.Polar || e.Type == parts.Diode {
 			return fmt.Sprintf("look at the mark on the body of %s, and at the drawing.", p.Ref)
 		}

@@ -31,20 +31,21 @@ type turnSet struct {
 
 // turnsOf lists the ways round of a part; parts of one kind share theirs.
 func (a *adapted) turnsOf(p *netlist.Part, m netlist.Meaning) ([]turn, []turnName, []turn) {
+	as := a.bench.Fitted(p)
 	if slices.ContainsFunc(m.Loose, func(g netlist.LooseLeads) bool { return g.Part == p }) {
-		alike, names := a.likeTurns(p, m)
-		return alike, names, wrongTurns(p.Kind, alike)
+		alike, names := a.likeTurns(p, &as, m)
+		return alike, names, wrongTurns(as.Kind, alike)
 	}
-	key := turnKey{kind: p.Kind}
-	if len(p.Kind.Elements) > 1 {
-		for _, v := range p.Values {
+	key := turnKey{kind: as.Kind}
+	if len(as.Kind.Elements) > 1 {
+		for _, v := range as.Values {
 			key.values += fmt.Sprint(v.Value, v.Quantity, " ")
 		}
 	}
 	set, ok := a.shared[key]
 	if !ok {
-		set.alike, set.names = a.likeTurns(p, m)
-		set.wrong = wrongTurns(p.Kind, set.alike)
+		set.alike, set.names = a.likeTurns(p, &as, m)
+		set.wrong = wrongTurns(as.Kind, set.alike)
 		a.shared[key] = set
 	}
 	return set.alike, set.names, set.wrong
@@ -59,7 +60,7 @@ const (
 
 // likeTurns lists every way round in which a part does as well, made from its
 // alike lines and from leads of one colour.
-func (a *adapted) likeTurns(p *netlist.Part, m netlist.Meaning) ([]turn, []turnName) {
+func (a *adapted) likeTurns(p *netlist.Part, as *netlist.Fitted, m netlist.Meaning) ([]turn, []turnName) {
 	n := len(p.Kind.Terminals)
 	still := make([]int16, n)
 	for i := range still {
@@ -70,7 +71,13 @@ func (a *adapted) likeTurns(p *netlist.Part, m netlist.Meaning) ([]turn, []turnN
 		name turnName
 	}
 	var makers []way
-	for _, e := range p.Kind.Exchanges(p.Values) {
+	exchanges := as.Kind.Exchanges(as.Values)
+	if n == 2 && as.Kind != p.Kind {
+		// Where the plan does not ask which way round, it cannot tell either of
+		// what is fitted in place of its part.
+		exchanges = append(exchanges, p.Kind.Exchanges(p.Values)...)
+	}
+	for _, e := range exchanges {
 		to := make([]int16, n)
 		for i, t := range e.Perm {
 			to[i] = int16(t)
