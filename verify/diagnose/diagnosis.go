@@ -164,6 +164,18 @@ func (m *moment) prepare(d *Diagnosis, fault int) *prepared {
 	return m.prepared[fault]
 }
 
+// forget drops what was prepared for a fault, since it has changed.
+func (m *moment) forget(fault int) {
+	if fault < len(m.prepared) {
+		m.prepared[fault] = nil
+	}
+	for key := range m.both {
+		if key[0] == fault || key[1] == fault {
+			delete(m.both, key)
+		}
+	}
+}
+
 // prepareBoth puts one or two faults into a moment.
 func (m *moment) prepareBoth(d *Diagnosis, h hypothesis) *prepared {
 	switch {
@@ -222,7 +234,7 @@ func (d *Diagnosis) observe(r *netlist.Reading) bool {
 	}
 	o.taught = d.taught(r)
 	o.stale = !sameBench(b, d.bench)
-	o.rough = o.weigh(o.pair.pr.Ohms, broad)
+	o.rough = o.firstLook(o.sound.ohms)
 	d.seen = append(d.seen, o)
 	d.belief = belief{}
 	if o.m == d.views[0] {
@@ -263,13 +275,24 @@ func (d *Diagnosis) weigh() {
 // leavesWild says that the likeliest hypothesis explains some reading no better
 // than a slip of the probes would.
 func (d *Diagnosis) leavesWild() bool {
-	h := d.leader()
+	return len(d.unexplained(d.leader())) > 0
+}
+
+// mostUnexplained is from how many readings that a hypothesis takes for slips
+// of the probes it does not settle the matter, however likely it is beside the
+// others: something else must be wrong as well, or instead.
+const mostUnexplained = 2
+
+// unexplained are the readings that a hypothesis explains no better than a slip
+// of the probes would.
+func (d *Diagnosis) unexplained(h hypothesis) []*netlist.Reading {
+	var list []*netlist.Reading
 	for i := range d.seen {
 		if d.seen[i].isWild(d, h) {
-			return true
+			list = append(list, d.seen[i].reading)
 		}
 	}
-	return false
+	return list
 }
 
 // leader is the likeliest hypothesis that is on the list.
@@ -316,13 +339,22 @@ func (d *Diagnosis) weighAll() {
 	slices.SortStableFunc(d.belief.order, func(a, b int) int { return cmp.Compare(weights[b], weights[a]) })
 }
 
+// firstLook weighs a forecast with a broad spread. A figure that depends on an
+// unset control says nothing in a first look.
+func (o *observation) firstLook(predicted float64) float64 {
+	if o.sound.travels() && predicted <= o.meter.Most {
+		return 0
+	}
+	return o.weigh(&forecast{ohms: predicted, spread: broad})
+}
+
 // firstLook is the logarithm of prior and likelihood with a broad spread.
 func (d *Diagnosis) firstLook(h int) float64 {
 	sum := math.Log(d.hyps[h].prior)
 	for i := range d.seen {
 		o := &d.seen[i]
 		if d.hyps[h].first == unlisted {
-			sum += o.loose(o.pair.pr.Ohms, broad)
+			sum += o.loose(&forecast{ohms: o.sound.ohms, spread: broad, low: o.sound.low, high: o.sound.high})
 		} else {
 			sum += d.foresee(o, h).rough
 		}

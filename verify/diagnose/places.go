@@ -24,6 +24,7 @@ const (
 	tollCharged = 0.10 // a reservoir to be discharged first
 	tollDriven  = 0.60 // a junction that the meter may or may not drive
 	tollClimbs  = 0.15 // it has to settle
+	tollUnset   = 0.60 // it depends on a pot that nobody has set
 )
 
 // reach is how many places further on in the walk the black probe may go, when
@@ -141,8 +142,11 @@ func (d *Diagnosis) place(red, black netlist.TerminalID) place {
 	if d.mains[p.pr.P] || d.mains[p.pr.Q] {
 		less(tollMains)
 	}
-	sound := spreadOf(n, p.pr.Ohms, n.Currents(p.pr))
+	sound := d.views[0].sound.predict(&p.pair)
 	p.noise = sound.spread
+	if sound.travels() {
+		less(tollUnset)
+	}
 	if !math.IsInf(p.pr.Ohms, 1) {
 		p.noise = math.Hypot(p.noise, n.Meter.Slack(p.pr.Ohms)/2/(p.pr.Ohms+floor))
 	} else {

@@ -125,50 +125,15 @@ func (d *Diagnosis) explanation(h int) Explanation {
 	return e
 }
 
-// told is a fault as it is told: of a part that has drifted, with the value that
-// the readings speak for most.
-func (d *Diagnosis) told(fault int) Fault {
-	f := *d.faults[fault]
-	if f.Kind != WrongValue || f.Slip != Drifted || len(d.seen) == 0 {
-		return f
-	}
-	best, most := f.Value, math.Inf(-1)
-	for step := -driftSteps; step <= driftSteps; step++ {
-		tried := f
-		tried.Slip = 0
-		tried.Value = f.Value * math.Exp(3*driftSpread*float64(step)/driftSteps)
-		sum := 0.0
-		for i := range d.seen {
-			o := &d.seen[i]
-			e := o.m.effect(&tried)
-			p := o.m.view.prepare(&e)
-			if predicted := p.between(&o.pair); o.sign == "" && !o.stale {
-				off := level(o.ohms) - level(predicted)
-				noise := math.Hypot(o.sound.spread, o.noise(predicted))
-				sum -= min(off*off/(noise*noise), farthest*farthest)
-			}
-		}
-		if sum > most {
-			best, most = tried.Value, sum
-		}
-	}
-	f.Value = best
-	return f
-}
-
-// driftSteps is in how many steps, either way, a drifted value is looked for.
-const driftSteps = 60
-
 // evidence weighs each reading by itself.
 func (d *Diagnosis) evidence(h hypothesis) []Evidence {
 	list := make([]Evidence, 0, len(d.seen))
 	for i := range d.seen {
 		o := &d.seen[i]
 		e := Evidence{Reading: o.reading, Sound: o.pair.pr.Ohms}
-		predicted, f := o.m.prepareBoth(d, h).predict(&o.pair)
-		e.Under = predicted
-		likely := o.weigh(predicted, f.spread)
-		e.Weight = (likely - o.weigh(e.Sound, o.sound.spread)) / math.Ln2
+		f := o.m.prepareBoth(d, h).predict(&o.pair)
+		e.Under = f.ohms
+		e.Weight = (o.weigh(&f) - o.weigh(&o.sound)) / math.Ln2
 		e.Wild = o.isWild(d, h)
 		list = append(list, e)
 	}
@@ -180,8 +145,8 @@ func (d *Diagnosis) slips() []UnitSlip {
 	var list []UnitSlip
 	for i := range d.seen {
 		o := d.seen[i]
-		r := o.pair.pr.Ohms
-		if !o.plain(r) || o.weigh(r, o.sound.spread) > math.Log(4*o.wildly(r, o.sound.spread)) {
+		r := o.sound.ohms
+		if !o.plain(&o.sound) || o.weigh(&o.sound) > math.Log(4*o.wildly(&o.sound)) {
 			continue
 		}
 		measured := o.ohms
