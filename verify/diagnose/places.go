@@ -24,7 +24,7 @@ const (
 	tollCharged = 0.10 // a reservoir to be discharged first
 	tollDriven  = 0.60 // a junction that the meter may or may not drive
 	tollClimbs  = 0.15 // it has to settle
-	tollUnset   = 0.60 // it depends on a pot that nobody has set
+	tollUnset   = 0.80 // it depends on a pot that nobody has set
 )
 
 // reach is how many places further on in the walk the black probe may go, when
