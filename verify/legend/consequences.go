@@ -87,10 +87,11 @@ const (
 	FeedbackTurned             // the feedback adds instead of taking away
 	OtherWinding               // some other winding is taken for this one
 	WindingsOpposed            // a winding is turned against another that it may be joined with
+	MainsCrossed               // leads of a mains cord are on each other's places
 )
 
 var effectNames = [...]string{"", "load-changed", "nothing-between", "ht-for-heaters", "heaters-for-ht", "heater-volts", "ht-volts",
-	"mains-elsewhere", "mains-tap", "bias-volts", "centre-for-end", "tap-for-end", "screen-crossed", "phase-turned", "feedback-turned", "other-winding", "windings-opposed"}
+	"mains-elsewhere", "mains-tap", "bias-volts", "centre-for-end", "tap-for-end", "screen-crossed", "phase-turned", "feedback-turned", "other-winding", "windings-opposed", "mains-crossed"}
 
 func (k EffectKind) String() string { return effectNames[k] }
 
@@ -118,14 +119,16 @@ type built struct {
 	part     *netlist.Part
 	lay      *layout
 	leads    []netlist.TerminalID
-	sits     [][]int // by lead: the ends on whose place it sits, as terminals of the kind; nil: on none
+	sits     [][]int  // by lead: the ends on whose place it sits, as terminals of the kind; nil: on none
+	at       []uint16 // by terminal of the book: what the drawing has on its conductor
 	uses     []purpose
 	meanings []netlist.Meaning
 }
 
 func newBuild(book *netlist.Book, part *netlist.Part) *built {
 	b := &built{book: book, part: part, lay: layoutOf(part), leads: leadsOf(book, part), meanings: book.Meanings()}
-	b.uses = usesOf(book, part, b.lay)
+	b.at = endsAt(book)
+	b.uses = usesOf(part, b.lay, b.at)
 	b.sits = seats(book, part, b.leads, book.Bench(), b.meanings[0])
 	return b
 }
@@ -287,4 +290,4 @@ func (b *built) exchanged(ends, places []int) []Exchange {
 	return list
 }
 
-func (b *built) end(t int) string { return b.part.Kind.Terminals[t].Name }
+func (b *built) end(t int) string { return b.book.NameWithin(b.part.Terminals[t]) }

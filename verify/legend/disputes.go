@@ -291,7 +291,7 @@ func (r *record) changes(d *Dispute, at []int) {
 		if c.Was == c.Now {
 			continue
 		}
-		c.Message = fmt.Sprintf("%s is %s from here on", r.book.Name(c.Lead), r.book.Terminals[c.Now].Name)
+		c.Message = fmt.Sprintf("%s is %s from here on", r.book.Name(c.Lead), r.book.NameWithin(c.Now))
 		d.Changed = append(d.Changed, c)
 	}
 	r.madeOf(d, at, n)

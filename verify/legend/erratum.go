@@ -99,7 +99,7 @@ func (d *Dispute) table(b *strings.Builder, book *netlist.Book) {
 		for _, s := range d.Said {
 			name := "–"
 			if s.Ends[i] != netlist.NoTerminal {
-				name = plain(book.Terminals[s.Ends[i]].Name)
+				name = plain(book.NameWithin(s.Ends[i]))
 			}
 			fmt.Fprintf(b, " %s |", name)
 		}
@@ -119,7 +119,7 @@ func (d *Dispute) proposed(b *strings.Builder, book *netlist.Book) {
 		}
 		for i, lead := range d.Leads {
 			if s.Ends[i] != drawn.Ends[i] && s.Ends[i] != netlist.NoTerminal {
-				list = append(list, fmt.Sprintf("%s is %s", plain(book.Terminals[lead].Name), plain(book.Terminals[s.Ends[i]].Name)))
+				list = append(list, fmt.Sprintf("%s is %s", plain(book.Terminals[lead].Name), plain(book.NameWithin(s.Ends[i]))))
 			}
 		}
 	}

@@ -108,7 +108,13 @@ func TestIdentifyFromReadings(t *testing.T) {
 		}
 	}
 	s := FromText("box.buzzout", outputLeads, ".")
-	if got, _ := say(t, s, "identify R1"); !strings.Contains(got, "no flying lead of R1") {
+	for _, line := range []string{"identify R1", "settle R1"} {
+		if got, status := say(t, s, line); status != NotUnderstood || !strings.Contains(got, "R1 is a resistor without windings") {
+			t.Errorf("%s: status %d: %s", line, status, got)
+		}
+	}
+	s = FromText("box.buzzout", "part T1 output-pp\n", ".")
+	if got, _ := say(t, s, "identify T1"); !strings.Contains(got, "no flying lead of T1") {
 		t.Error(got)
 	}
 }

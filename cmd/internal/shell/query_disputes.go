@@ -32,13 +32,6 @@ type decisionRow struct {
 	place   diag.Place
 }
 
-type judgedRow struct {
-	Source  string              `json:"source"`
-	Verdict string              `json:"verdict"` // what the readings say of it
-	Against listOf[readingNote] `json:"against"`
-	tested  bool
-}
-
 type disputeRow struct {
 	Part     string               `json:"part"`
 	Kind     string               `json:"kind"` // between sources, or of one with the meter or the wiring
@@ -111,7 +104,7 @@ func (s *Session) disputeRow(d *legend.Dispute) disputeRow {
 		r.Decided = &decisionRow{x.Source, x.Instead, x.Why, placed(x.Fact.Place()), x.Fact.Place()}
 	}
 	for _, j := range d.Readings {
-		r.Judged = append(r.Judged, judgedRow{j.Source, j.Verdict.String(), s.readingNotes(j.Against), j.Verdict != legend.Untested})
+		r.Judged = append(r.Judged, judgedRow{j.Source, j.Verdict.String(), s.readingNotes(j.Against), j.Verdict})
 	}
 	for _, c := range d.Changed {
 		r.Changed = append(r.Changed, c.Message)
@@ -163,12 +156,7 @@ func (d *disputeRow) write(p *page, number int) {
 		if x.Instead != "" {
 			head += ", instead of " + x.Instead
 		}
-		if x.Why == "" {
-			head += ", without a reason given"
-		} else {
-			head += ", since “" + x.Why + "”"
-		}
-		p.say(3, 5, plain(head+":"))
+		p.say(3, 5, plain(head+whyText(x.Why)+":"))
 		p.quote(5, []diag.Note{{Place: x.place}})
 	} else if d.state == legend.Undecided && d.Kind != "wiring" {
 		p.say(3, 5, plain("Nobody has decided it. settle "+d.Part+" says what to read; trust "+d.Part+" SOURCE \"why\" decides."))
@@ -180,11 +168,7 @@ func (d *disputeRow) write(p *page, number int) {
 	writeReadings(p, 3, before, d.Before)
 	writeReadings(p, 3, "Readings since:", d.After)
 	writeReadings(p, 3, "Of these, against what was decided:", d.Reopened)
-	for _, j := range d.Judged {
-		if j.tested {
-			p.say(3, 5, plain("What "+j.Source+" says: "+j.Verdict+"."))
-		}
-	}
+	writeJudged(p, 3, d.Judged)
 	for _, text := range d.Changed {
 		p.say(3, 5, plain(sentence(text)))
 	}
