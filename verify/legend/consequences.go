@@ -181,17 +181,11 @@ func seats(book *netlist.Book, part *netlist.Part, leads []netlist.TerminalID, b
 	return sits
 }
 
-// under works out one source. Leads that it does not name are what they are
-// taken to be. feedback is asked with the windings of the signal's way that are
+// under works out one source. feedback is asked with the windings of the signal's way that are
 // turned end for end, as groups of the layout.
 func (b *built) under(n naming, feedback func(m netlist.Meaning, turned []int) Feedback) Under {
 	u := Under{Part: b.part, Source: n.origin}
-	ends := slices.Clone(n.ends)
-	for i, lead := range b.leads {
-		if end, open := holds(b.meanings, lead); ends[i] == none && !open && end != netlist.NoTerminal && !slices.Contains(ends, b.book.Terminals[end].Index) {
-			ends[i] = b.book.Terminals[end].Index
-		}
-	}
+	ends := b.named(n)
 	u.Meaning = b.meaning(n.origin, ends)
 	places := b.places(ends)
 	for i := range b.leads {
@@ -208,6 +202,18 @@ func (b *built) under(n naming, feedback func(m netlist.Meaning, turned []int) F
 	u.Loop = feedback(u.Meaning, slices.DeleteFunc(e.turned(), func(g int) bool { return !e.signal(g) }))
 	u.Effects = e.tell(u.Loop)
 	return u
+}
+
+// named are the ends of all leads if a source is right: those that it does not
+// name are what they are taken to be.
+func (b *built) named(n naming) []int {
+	ends := slices.Clone(n.ends)
+	for i, lead := range b.leads {
+		if end, open := holds(b.meanings, lead); ends[i] == none && !open && end != netlist.NoTerminal && !slices.Contains(ends, b.book.Terminals[end].Index) {
+			ends[i] = b.book.Terminals[end].Index
+		}
+	}
+	return ends
 }
 
 func (b *built) meaning(origin string, ends []int) netlist.Meaning {

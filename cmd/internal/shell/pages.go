@@ -98,7 +98,8 @@ The other questions:
                 weight: matters, phase-only or no-matter; message, leads, said:
                 source, ends, where; decided, readings_before, readings_since,
                 readings_against, judged: source, verdict, against; changed,
-                moved_since), markdown
+                wired_then (not, right or wrong), effects, moved_since, history:
+                where, against), markdown
     sources     parts (part, sources; leads: lead, says (source, end, codes:
                 code, says, ends, note, status, origins), holds, open, agree;
                 trusted, agree (sources, leads), conflicts (sources, leads,

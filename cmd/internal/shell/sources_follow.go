@@ -86,10 +86,21 @@ func (s *Session) followsOf(u *legend.Under) followsRow {
 		r.Exchanges = append(r.Exchanges, exchangeRow{s.shortNames(x.Leads), disputeWeights[x.Weight], x.Message})
 	}
 	for i := range u.Effects {
-		e := &u.Effects[i]
-		r.Effects = append(r.Effects, effectRow{e.Kind.String(), e.Severity.String(), e.Message, e.Then, s.shortNames(e.Leads), e.Was, e.Is, e.Origin, e.Severity})
+		r.Effects = append(r.Effects, s.effectRow(&u.Effects[i]))
 	}
 	return r
+}
+
+func (s *Session) effectRow(e *legend.Effect) effectRow {
+	return effectRow{e.Kind.String(), e.Severity.String(), e.Message, e.Then, s.shortNames(e.Leads), e.Was, e.Is, e.Origin, e.Severity}
+}
+
+func (e *effectRow) write(p *page, indent int) {
+	text := sentence(e.Message)
+	if e.Then != "" {
+		text += " " + sentence(capital(e.Then))
+	}
+	p.say(indent, indent+2, span{severityStyle(e.severity), severityWord(e.severity) + ": "}, plain(tiedFigures(text)))
 }
 
 // alike says that the same follows.
@@ -103,12 +114,7 @@ func (r *followsRow) alike(other followsRow) bool {
 func (r *followsRow) write(p *page) {
 	p.say(2, 4, plain(r.head()))
 	for i := range r.Effects {
-		e := &r.Effects[i]
-		text := sentence(e.Message)
-		if e.Then != "" {
-			text += " " + sentence(capital(e.Then))
-		}
-		p.say(4, 6, span{severityStyle(e.severity), severityWord(e.severity) + ": "}, plain(tiedFigures(text)))
+		r.Effects[i].write(p, 4)
 	}
 }
 

@@ -46,7 +46,7 @@ func TestSourcesSayWhatWouldFollow(t *testing.T) {
 func TestSourcesOfTheWiringAsBuilt(t *testing.T) {
 	text := "use \"lantern-built.buzzout\"\n"
 	holdsAll(t, text, "sources T2", "What follows for the wiring as built:", "If circuit is right, orange and white are exchanged.", "If stickers is right, all is well: 7 leads wired",
-		"stickers is trusted, since “orange reads above white", "8ohm (disputed)", "The readings fit what stickers says.", "Readings lean against what circuit says")
+		"stickers is trusted, since “orange reads above white", "8ohm (disputed)", "The readings fit what stickers says, and lean against what circuit says, though a poor contact could do that. Against circuit:")
 	text += "colours T2 meter { blue anode-b, brown anode-a }\n"
 	holdsAll(t, text, "sources T2", "Between circuit and meter, and between stickers and meter, blue and brown are exchanged. That is a winding end for end",
 		"Fault: the ends of the primary winding are exchanged, and the feedback adds to the signal instead of taking away. The amplifier howls")
