@@ -83,10 +83,22 @@ func (o *observation) wildly(f *forecast) float64 {
 		return density
 	}
 	sd := o.deviation(f)
-	for _, by := range []float64{1000, 1.0 / 1000} {
-		density += mistyped * f.density(level(o.ohms*by), sd)
+	for _, by := range units {
+		if ohms, shown := o.inUnit(by); shown {
+			density += mistyped * f.density(level(ohms), sd)
+		}
 	}
 	return density
+}
+
+// units are by how much a figure changes with the next unit.
+var units = [...]float64{1000, 1.0 / 1000}
+
+// inUnit is what a figure would be with another unit, the leads taken off: so
+// many times what the meter showed. It fails for what no meter shows.
+func (o *observation) inUnit(by float64) (ohms float64, shown bool) {
+	figure := o.reading.Value.Value * by
+	return max(0, figure-o.meter.Probes), figure >= o.meter.Resolution(figure)
 }
 
 // deviation is the standard deviation of a figure about its forecast, in the
