@@ -180,7 +180,8 @@ type Fitting struct {
 	Kind    *parts.Kind   // another kind does the job; nil as planned
 	Figures []lang.Figure // measured or marked otherwise than planned; empty as planned
 	Words   []string      // plain words that are otherwise than planned, as log; empty as planned
-	Reason  string
+	Reason  string        // why it is otherwise than planned
+	Told    *Fact         // that last said what it really is; nil as planned
 
 	as Fitted
 }

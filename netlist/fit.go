@@ -56,7 +56,10 @@ func (w *worker) fitPart(part *Part, s *lang.Fit, said fitWords) {
 			next = *before
 		}
 	}
-	next.Fact, next.Reason, next.Absent = w.fact, "", said.absent
+	next.Fact, next.Absent = w.fact, said.absent
+	if said.kind != nil || len(said.figures) > 0 || len(said.words) > 0 || said.absent {
+		next.Told, next.Reason = w.fact, ""
+	}
 	if s.Remark != nil {
 		next.Reason = s.Remark.Text
 	}
@@ -71,7 +74,7 @@ func (w *worker) fitPart(part *Part, s *lang.Fit, said fitWords) {
 	}
 	switch {
 	case said.absent:
-		next = Fitting{Fact: w.fact, Reason: next.Reason, Absent: true}
+		next = Fitting{Fact: w.fact, Told: w.fact, Reason: next.Reason, Absent: true}
 		w.takeLegs(part, nil)
 	case len(said.placings) > 0:
 		next.Turned = false
@@ -176,6 +179,10 @@ func (w *worker) fitWords(part *Part, s *lang.Fit) fitWords {
 	out := fitWords{ok: true}
 	var bare, figures []lang.Word
 	words := s.Words
+	as := part.Kind // whose names the ends go by too
+	if before := w.fitting(part); before != nil && before.Kind != nil {
+		as = before.Kind
+	}
 	for i := 0; i < len(words); i++ {
 		word := words[i]
 		switch {
@@ -186,7 +193,7 @@ func (w *worker) fitWords(part *Part, s *lang.Fit) fitWords {
 			out.turned = true
 			continue
 		}
-		if leg, ok := w.endOf(part, word); ok && i+1 < len(words) && w.isPlace(words[i+1]) {
+		if leg, ok := w.endOf(part, as, word); ok && i+1 < len(words) && w.isPlace(words[i+1]) {
 			if at, ok := w.terminal(words[i+1], w.fact, onBench); ok {
 				out.placings = append(out.placings, placing{leg, at, word.Place.To(words[i+1].Place)})
 			} else {
@@ -200,7 +207,7 @@ func (w *worker) fitWords(part *Part, s *lang.Fit) fitWords {
 			continue
 		}
 		if kind, ok := w.Library.Kind(word.Text); ok && out.kind == nil {
-			out.kind = kind
+			out.kind, as = kind, kind
 			continue
 		}
 		figures = append(figures, word)
@@ -208,7 +215,7 @@ func (w *worker) fitWords(part *Part, s *lang.Fit) fitWords {
 	if len(figures) > 0 && !w.fitFigures(part, figures, &out) {
 		out.ok = false
 	}
-	if len(bare) > 0 && !w.barePlaces(part, bare, &out) {
+	if len(bare) > 0 && !w.barePlaces(part, as, bare, &out) {
 		out.ok = false
 	}
 	return out
@@ -248,23 +255,26 @@ func (w *worker) fitFigures(part *Part, words []lang.Word, out *fitWords) bool {
 
 // barePlaces gives the places in the order of the kind's terminals, which is
 // allowed where the ends are alike: order alone hides a reversed electrolytic.
-func (w *worker) barePlaces(part *Part, words []lang.Word, out *fitWords) bool {
+func (w *worker) barePlaces(part *Part, as *parts.Kind, words []lang.Word, out *fitWords) bool {
 	n := len(part.Kind.Terminals)
+	if len(as.Terminals) != n {
+		as = part.Kind
+	}
 	ends := make([]string, n)
-	for i, t := range part.Kind.Terminals {
+	for i, t := range as.Terminals {
 		ends[i] = t.Name
 	}
 	if len(words) != n {
 		w.mistake(diag.Diagnostic{Rule: "unclear-end", Place: words[0].Place.To(words[len(words)-1].Place),
 			Message: fmt.Sprintf("%s has %s, and %s given", part.Ref, count(n, "terminal"), countAre(len(words), "place")),
-			Mend:    []string{"name each end before its place: " + example(part, words)}})
+			Mend:    []string{"name each end before its place: " + example(part, ends, words)}})
 		return false
 	}
-	if n > 1 && !allAlike(part.Kind) {
+	if n > 1 && !allAlike(as) {
 		w.mistake(diag.Diagnostic{Rule: "unclear-end", Place: words[0].Place.To(words[len(words)-1].Place),
 			Message: fmt.Sprintf("the ends of %s are not alike: which of them sits where?", part.Ref),
 			Notes:   []string{fmt.Sprintf("Its ends are %s.", parts.Listed(ends))},
-			Mend:    []string{"name each end before its place: " + example(part, words)}})
+			Mend:    []string{"name each end before its place: " + example(part, ends, words)}})
 		return false
 	}
 	ok := true
@@ -293,23 +303,28 @@ func countAre(n int, what string) string {
 	return count(n, what) + " are"
 }
 
-func example(part *Part, places []lang.Word) string {
+func example(part *Part, ends []string, places []lang.Word) string {
 	words := []string{"fit", part.Ref}
 	for i := range places {
-		if i < len(part.Kind.Terminals) {
-			words = append(words, part.Kind.Terminals[i].Name, "…")
+		if i < len(ends) {
+			words = append(words, ends[i], "…")
 		}
 	}
 	return strings.Join(words, " ")
 }
 
-// endOf reads a word as an end of the part.
-func (w *worker) endOf(part *Part, word lang.Word) (TerminalID, bool) {
+// endOf reads a word as an end of the part, or of the kind that does the job.
+func (w *worker) endOf(part *Part, as *parts.Kind, word lang.Word) (TerminalID, bool) {
 	if strings.Contains(word.Text, ".") && w.isPlace(word) {
 		return NoTerminal, false
 	}
 	if f := w.findOn(part, part.Ref, word.Text); f.id != NoTerminal {
 		return f.id, true
+	}
+	if ends, _ := as.Find(word.Text); len(ends) == 1 {
+		if t, ok := as.TerminalIn(part.Kind, ends[0]); ok {
+			return part.Terminals[t], true
+		}
 	}
 	return NoTerminal, false
 }

@@ -24,6 +24,7 @@ var arrows = map[string][]string{
 	"verify/meter/ohms":     {},
 	"verify/diagnose":       {"verify/meter", "verify/meter/ohms", "verify", "netlist", "netlist/conn", "netlist/parts", "lang", "lang/diag"},
 	"verify/states":         {"verify", "netlist", "netlist/conn", "netlist/parts", "lang", "lang/diag"},
+	"verify/ruletest":       {"verify", "netlist", "netlist/conn", "netlist/parts", "lang", "lang/diag"},
 	"verify/rules":          {"verify", "netlist", "netlist/conn", "netlist/parts", "lang", "lang/diag"},
 	"examples":              {},
 	"cmd/internal/console":  {},

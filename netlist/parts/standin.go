@@ -60,6 +60,16 @@ func (k *Kind) StandIn(place *Kind) *Kind {
 	return as
 }
 
+// TerminalIn is the terminal of a place that one of the kind's sits at, as
+// [Kind.StandIn] tells; false where the place has none for it.
+func (k *Kind) TerminalIn(place *Kind, terminal int) (int, bool) {
+	if k == place {
+		return terminal, true
+	}
+	t := terminalsIn(k, place)[terminal]
+	return t, t >= 0
+}
+
 type standIn struct {
 	kind, place *Kind
 	terminal    []int // by terminal of kind: that of place, or -1

@@ -26,7 +26,7 @@ type choice struct {
 
 // decide says which place to read next, or why none.
 func (d *Diagnosis) decide(top class) (choice, Done) {
-	if top.weight >= sure && d.hyps[top.leader].first != unlisted {
+	if top.weight >= sure && d.hyps[top.leader].first != unlisted && len(d.unexplained(d.hyps[top.leader])) < mostUnexplained {
 		if at, ok := d.confirmation(top.leader); ok {
 			return at, NotDone
 		}
@@ -56,8 +56,8 @@ func (d *Diagnosis) confirmation(h int) (choice, bool) {
 	n := 0
 	for i := range d.seen {
 		o := &d.seen[i]
-		predicted, f := o.m.prepareBoth(d, d.hyps[h]).predict(&o.pair)
-		if o.weigh(predicted, f.spread)-o.weigh(o.pair.pr.Ohms, o.sound.spread) > speaks*math.Ln2 {
+		f := o.m.prepareBoth(d, d.hyps[h]).predict(&o.pair)
+		if o.weigh(&f)-o.weigh(&o.sound) > speaks*math.Ln2 {
 			n++
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"buzzout/lang/diag"
 	"buzzout/netlist"
 	"buzzout/verify"
 	"buzzout/verify/meter"
@@ -77,8 +78,8 @@ const (
 func New(c Case) *Diagnosis {
 	d := &Diagnosis{Case: c, bench: c.Book.Bench(), known: map[netlist.TerminalID]bool{}, learnt: map[pieceKey]learning{}}
 	for _, f := range c.Found {
-		if f.ToDo {
-			continue
+		if f.ToDo || f.Severity > diag.Caution {
+			continue // a lead of another colour says nothing of its joints
 		}
 		for _, t := range f.Terminals {
 			d.known[t] = true
@@ -143,14 +144,7 @@ func (d *Diagnosis) moment(b *netlist.Bench, s netlist.Setting, fixed netlist.Se
 }
 
 // sameBench says that nothing was soldered or fitted between two moments.
-func sameBench(a, b *netlist.Bench) bool {
-	if a == b {
-		return true
-	}
-	return slices.EqualFunc(a.Joints, b.Joints, func(x, y netlist.Joint) bool {
-		return x.A == y.A && x.B == y.B && x.Kind == y.Kind && x.Place == y.Place
-	}) && maps.EqualFunc(a.Fittings, b.Fittings, func(x, y *netlist.Fitting) bool { return x.Fact == y.Fact })
-}
+func sameBench(a, b *netlist.Bench) bool { return a == b || meter.SameWork(a, b) }
 
 // prepare puts a fault of the list into a moment.
 func (m *moment) prepare(d *Diagnosis, fault int) *prepared {
@@ -162,6 +156,18 @@ func (m *moment) prepare(d *Diagnosis, fault int) *prepared {
 		m.prepared[fault] = m.view.prepare(&e)
 	}
 	return m.prepared[fault]
+}
+
+// forget drops what was prepared for a fault, since it has changed.
+func (m *moment) forget(fault int) {
+	if fault < len(m.prepared) {
+		m.prepared[fault] = nil
+	}
+	for key := range m.both {
+		if key[0] == fault || key[1] == fault {
+			delete(m.both, key)
+		}
+	}
 }
 
 // prepareBoth puts one or two faults into a moment.
@@ -222,7 +228,7 @@ func (d *Diagnosis) observe(r *netlist.Reading) bool {
 	}
 	o.taught = d.taught(r)
 	o.stale = !sameBench(b, d.bench)
-	o.rough = o.weigh(o.pair.pr.Ohms, broad)
+	o.rough = o.firstLook(o.sound.ohms)
 	d.seen = append(d.seen, o)
 	d.belief = belief{}
 	if o.m == d.views[0] {
@@ -238,6 +244,7 @@ func (d *Diagnosis) observe(r *netlist.Reading) bool {
 type belief struct {
 	weights []float64 // by hypothesis; they add up to one
 	order   []int     // hypotheses, the likeliest first, those with any weight
+	total   float64   // the logarithm of all priors times likelihoods
 }
 
 // dismissed is how much less likely, as a logarithm, a hypothesis may be by a
@@ -263,13 +270,24 @@ func (d *Diagnosis) weigh() {
 // leavesWild says that the likeliest hypothesis explains some reading no better
 // than a slip of the probes would.
 func (d *Diagnosis) leavesWild() bool {
-	h := d.leader()
+	return len(d.unexplained(d.leader())) > 0
+}
+
+// mostUnexplained is from how many readings that a hypothesis takes for slips
+// of the probes it does not settle the matter, however likely it is beside the
+// others: something else must be wrong as well, or instead.
+const mostUnexplained = 2
+
+// unexplained are the readings that a hypothesis explains no better than a slip
+// of the probes would.
+func (d *Diagnosis) unexplained(h hypothesis) []*netlist.Reading {
+	var list []*netlist.Reading
 	for i := range d.seen {
 		if d.seen[i].isWild(d, h) {
-			return true
+			list = append(list, d.seen[i].reading)
 		}
 	}
-	return false
+	return list
 }
 
 // leader is the likeliest hypothesis that is on the list.
@@ -306,7 +324,7 @@ func (d *Diagnosis) weighAll() {
 		weights[h] = math.Exp(s - top)
 		sum += weights[h]
 	}
-	d.belief = belief{weights: weights}
+	d.belief = belief{weights: weights, total: top + math.Log(sum)}
 	for h := range scores {
 		weights[h] /= sum
 		if weights[h] > 1e-9 {
@@ -316,13 +334,22 @@ func (d *Diagnosis) weighAll() {
 	slices.SortStableFunc(d.belief.order, func(a, b int) int { return cmp.Compare(weights[b], weights[a]) })
 }
 
+// firstLook weighs a forecast with a broad spread. A figure that depends on an
+// unset control says nothing in a first look.
+func (o *observation) firstLook(predicted float64) float64 {
+	if o.sound.travels() && predicted <= o.meter.Most {
+		return 0
+	}
+	return o.weigh(&forecast{ohms: predicted, spread: broad})
+}
+
 // firstLook is the logarithm of prior and likelihood with a broad spread.
 func (d *Diagnosis) firstLook(h int) float64 {
 	sum := math.Log(d.hyps[h].prior)
 	for i := range d.seen {
 		o := &d.seen[i]
 		if d.hyps[h].first == unlisted {
-			sum += o.loose(o.pair.pr.Ohms, broad)
+			sum += o.loose(&forecast{ohms: o.sound.ohms, spread: broad, low: o.sound.low, high: o.sound.high})
 		} else {
 			sum += d.foresee(o, h).rough
 		}

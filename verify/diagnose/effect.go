@@ -117,14 +117,18 @@ func (v *view) wrongSetting(e *effect, f *Fault) {
 	}
 	from, to := v.setting.PositionOf(f.Control), f.Position
 	if kind.Controls[f.Control.Control].Turns {
+		share := to.Turn
+		if f.Slip == Elsewhere {
+			share = f.Share
+		}
 		for i := range v.n.Tracks {
 			t := &v.n.Tracks[i]
 			if !t.Controlled || t.Control != f.Control || !t.Set {
 				continue
 			}
 			e.values = append(e.values,
-				ohms.Value{Branch: int32(t.Below), Ohms: to.Turn * t.Ohms},
-				ohms.Value{Branch: int32(t.Above), Ohms: (1 - to.Turn) * t.Ohms})
+				ohms.Value{Branch: int32(t.Below), Ohms: share * t.Ohms},
+				ohms.Value{Branch: int32(t.Above), Ohms: (1 - share) * t.Ohms})
 		}
 		return
 	}

@@ -42,14 +42,15 @@ type Fault struct {
 	A, B, C, D netlist.TerminalID
 	Joint      *netlist.Joint // of a DryJoint, Misplaced or Exchanged, the first; nil from the plan
 	Control    netlist.ControlRef
-	Position   netlist.Position // of a WrongSetting: where it would stand
+	Position   netlist.Position // of a WrongSetting: where it would stand; not Known of a pot that stands Elsewhere
+	Share      float64          // of a pot that stands Elsewhere: how much of its track would lie below the wiper, 0 to 1
 	Odds       float64          // prior odds against the other faults of the list
 
 	other   *netlist.Joint // of Exchanged, the second
 	contact *parts.Contact // of OpenContact
 }
 
-// Slip says how a wrong value comes about.
+// Slip says how a wrong value or setting comes about.
 type Slip uint8
 
 // The slips.
@@ -59,13 +60,14 @@ const (
 	DecadeDown      // a tenth
 	NextUp          // the next value of the series, from the neighbouring drawer
 	NextDown
-	Drifted // some other value: as Value says, in the middle of a range
+	Drifted   // some other value: as Value says, in the middle of a range
+	Elsewhere // a pot that stands somewhere else than told, and at no stop
 )
 
 // Odds are the prior odds of a kind of fault.
 type Odds struct {
 	Kind  Kind
-	Slip  Slip    // for WrongValue
+	Slip  Slip    // for WrongValue and WrongSetting
 	Odds  float64 // of each single one, in units of a bridge between two neighbours
 	Basis string
 }
@@ -90,6 +92,7 @@ var priorOdds = []Odds{
 	{Exchanged, 0, 0.7, practice},
 	{Misplaced, 0, 0.5, practice},
 	{WrongSetting, 0, 2, practice},
+	{WrongSetting, Elsewhere, 0.2, practice},
 	{OpenContact, 0, 1, practice},
 }
 

@@ -16,7 +16,7 @@ func (d *Diagnosis) likelihood(h int, t *together) float64 {
 	if d.hyps[h].first == unlisted {
 		for i := range d.seen {
 			o := &d.seen[i]
-			sum += o.loose(o.pair.pr.Ohms, o.sound.spread)
+			sum += o.loose(&o.sound)
 		}
 		return sum
 	}
@@ -25,14 +25,14 @@ func (d *Diagnosis) likelihood(h int, t *together) float64 {
 		o := &d.seen[i]
 		at := d.foresee(o, h)
 		if at.f == nil {
-			predicted, f := o.m.prepareBoth(d, d.hyps[h]).predict(&o.pair)
-			*at = foreseen{ohms: predicted, rough: at.rough, f: &f}
+			f := o.m.prepareBoth(d, d.hyps[h]).predict(&o.pair)
+			at.f = &f
 		}
-		if !o.plain(at.ohms) {
+		if !o.plain(at.f) {
 			t.leave(i)
-			sum += o.weigh(at.ohms, at.f.spread)
+			sum += o.weigh(at.f)
 		} else if at.f != &o.sound || !t.sound.has[i] {
-			t.put(i, o, at.ohms, at.f)
+			t.put(i, o, at.f)
 		}
 	}
 	return sum + t.logarithm()
@@ -41,8 +41,8 @@ func (d *Diagnosis) likelihood(h int, t *together) float64 {
 // foreseen is what a hypothesis makes of an observation.
 type foreseen struct {
 	ohms  float64
-	rough float64    // how likely it is with a broad spread, as a logarithm
-	f     *influence // nil until asked for
+	rough float64   // how likely it is with a broad spread, as a logarithm
+	f     *forecast // nil until asked for
 }
 
 // foresee works out, or remembers, what a hypothesis makes of an observation.
@@ -56,10 +56,10 @@ func (d *Diagnosis) foresee(o *observation, h int) *foreseen {
 	}
 	at := &foreseen{ohms: o.m.prepareBoth(d, d.hyps[h]).between(&o.pair)}
 	o.foreseen[h] = at
-	if same(at.ohms, o.pair.pr.Ohms) {
-		at.ohms, at.f, at.rough = o.pair.pr.Ohms, &o.sound, o.rough
+	if same(at.ohms, o.sound.ohms) {
+		at.ohms, at.f, at.rough = o.sound.ohms, &o.sound, o.rough
 	} else {
-		at.rough = o.weigh(at.ohms, broad)
+		at.rough = o.firstLook(at.ohms)
 	}
 	return at
 }
@@ -70,48 +70,6 @@ func same(a, b float64) bool {
 		return a == b
 	}
 	return math.Abs(a-b) <= 1e-12*(a+b)
-}
-
-// influence is what makes a prediction uncertain, and its whole spread in the
-// logarithm.
-type influence struct {
-	factors []meter.Factor
-	spread  float64
-}
-
-func spreadOf(n *meter.Network, ohms float64, currents []float64) influence {
-	f := influence{factors: n.Factors(nil, ohms, currents)}
-	for _, x := range f.factors {
-		f.spread += x.Effect * x.Effect
-	}
-	f.spread = math.Sqrt(f.spread)
-	return f
-}
-
-// predict is the reading of a pair under a fault, and what makes it uncertain.
-func (p *prepared) predict(at *pair) (float64, influence) {
-	currents := make([]float64, len(p.v.n.Pieces))
-	ohms := p.currents(at, currents)
-	f := spreadOf(p.v.n, ohms, currents)
-	// A piece of another value counts with that value, and one that has drifted
-	// with the spread of that.
-	for _, v := range p.change.Values {
-		piece := &p.v.n.Pieces[v.Branch]
-		if math.IsInf(v.Ohms, 1) || v.Ohms == 0 || piece.Ohms <= 0 {
-			continue
-		}
-		for i := range f.factors {
-			if x := &f.factors[i]; x.Number == int(v.Branch) {
-				f.spread = math.Sqrt(max(0, f.spread*f.spread-x.Effect*x.Effect))
-				x.Effect *= v.Ohms / piece.Ohms
-				if p.drift && piece.Spread > 0 {
-					x.Effect *= driftSpread / piece.Spread
-				}
-				f.spread = math.Hypot(f.spread, x.Effect)
-			}
-		}
-	}
-	return ohms, f
 }
 
 // together are figures that are weighed together. Those that a fault does not
@@ -162,8 +120,8 @@ func (d *Diagnosis) soundTogether() *together {
 		block: make([]int, n), redo: make([]bool, n), kept: make([]int, 0, n), factor: make([]float64, n*n), z: make([]float64, n)}
 	for i := range d.seen {
 		o := &d.seen[i]
-		if r := o.pair.pr.Ohms; o.plain(r) {
-			t.put(i, o, r, &o.sound)
+		if o.plain(&o.sound) {
+			t.put(i, o, &o.sound)
 		}
 	}
 	for i := range n {
@@ -210,18 +168,18 @@ func (t *together) begin() {
 	t.moved = t.moved[:0]
 }
 
-func (t *together) put(i int, o *observation, predicted float64, f *influence) {
-	noise := o.noise(predicted)
+func (t *together) put(i int, o *observation, f *forecast) {
+	noise := o.noise(f.ohms)
 	t.has[i], t.own[i] = true, true
 	t.moved = append(t.moved, i)
-	t.off[i] = level(o.ohms) - level(predicted)
+	t.off[i] = level(o.ohms) - level(f.ohms)
 	t.noise[i] = noise * noise
-	t.wildly[i] = o.wildly(predicted, f.spread)
+	t.wildly[i] = o.wildly(f)
 	if o.climbs && t.off[i] < 0 {
 		t.wildly[i] += early / span
 	}
 	t.effects[i] = f.factors
-	t.scale[i] = predicted / (predicted + floor)
+	t.scale[i] = f.ohms / (f.ohms + floor)
 }
 
 // leave takes a reading out of those that are weighed together.

@@ -8,13 +8,14 @@ import (
 	"buzzout/verify/meter"
 )
 
-// listFurther lists single leads and legs on the neighbouring place, and parts
-// whose value has drifted or is any other: there are many, and they are asked
-// only where the more usual faults do not fit.
+// listFurther lists single leads and legs on the neighbouring place, parts
+// whose value has drifted or is any other, and pots that stand anywhere else:
+// they are asked only where the more usual faults do not fit.
 func listFurther(v *view, known map[netlist.TerminalID]bool) []*Fault {
 	l := &lister{v: v, known: known, near: neighbouringPlaces(v.n.Book)}
 	l.misplacements()
 	l.drifts()
+	l.elsewhere()
 	return l.list
 }
 
@@ -207,8 +208,10 @@ func (l *lister) settings() {
 			ref := netlist.ControlRef{Part: p, Control: c}
 			now, control := n.Setting.PositionOf(ref), &p.Kind.Controls[c]
 			if control.Turns {
-				if now.Known && (now.Turn == 0 || now.Turn == 1) {
-					l.add(Fault{Kind: WrongSetting, Part: p, Control: ref, Position: netlist.Position{Turn: 1 - now.Turn, Known: true}})
+				for stop := range 2 {
+					if now.Known && now.Turn != float64(stop) {
+						l.add(Fault{Kind: WrongSetting, Part: p, Control: ref, Position: netlist.Position{Turn: float64(stop), Known: true}})
+					}
 				}
 				continue
 			}
@@ -217,6 +220,26 @@ func (l *lister) settings() {
 					l.add(Fault{Kind: WrongSetting, Part: p, Control: ref, Position: netlist.Position{Index: i, Known: true}})
 				}
 			}
+		}
+	}
+}
+
+// elsewhere lists pots that may stand at another turn than told. Which turn it
+// is, the readings say: see fitTurns.
+func (l *lister) elsewhere() {
+	n := l.v.n
+	for _, p := range n.Book.Parts {
+		for c := range p.Kind.Controls {
+			ref := netlist.ControlRef{Part: p, Control: c}
+			now := n.Setting.PositionOf(ref)
+			if !p.Kind.Controls[c].Turns || !now.Known {
+				continue
+			}
+			far := 1 - 1.0/turnSteps
+			if now.Turn > 0.5 {
+				far = 1 - far
+			}
+			l.add(Fault{Kind: WrongSetting, Slip: Elsewhere, Part: p, Control: ref, Share: far})
 		}
 	}
 }

@@ -13,7 +13,7 @@ type observation struct {
 	reading *netlist.Reading
 	m       *moment
 	pair    pair
-	sound   influence // of the reading without a fault
+	sound   forecast // of the reading without a fault
 	meter   meter.Meter
 	sign    string
 	ohms    float64 // of the figure, the leads taken off; of "over", what it is over
@@ -42,7 +42,7 @@ func observe(r *netlist.Reading, at *moment, m meter.Meter) (observation, bool) 
 	if d := at.n.Direction(o.pair.pr.P, o.pair.pr.Q); len(d.Junctions) > 0 {
 		o.driven = d.Low
 	}
-	o.sound = spreadOf(at.n, o.pair.pr.Ohms, at.n.Currents(o.pair.pr))
+	o.sound = at.sound.predict(&o.pair)
 	return o, true
 }
 
@@ -77,16 +77,34 @@ func (o *observation) noise(ohms float64) float64 {
 
 // wildly is how likely a figure is where it is not the reading that it should
 // be: wild, or with its unit mistaken.
-func (o *observation) wildly(predicted, spread float64) float64 {
+func (o *observation) wildly(f *forecast) float64 {
 	density := wild / span
-	if predicted > o.meter.Most {
+	if f.ohms > o.meter.Most {
 		return density
 	}
-	sd := math.Hypot(spread*predicted/(predicted+floor), o.noise(predicted))
-	for _, f := range []float64{1000, 1.0 / 1000} {
-		density += mistyped * normal(level(o.ohms*f), level(predicted), sd)
+	sd := o.deviation(f)
+	for _, by := range units {
+		if ohms, shown := o.inUnit(by); shown {
+			density += mistyped * f.density(level(ohms), sd)
+		}
 	}
 	return density
+}
+
+// units are by how much a figure changes with the next unit.
+var units = [...]float64{1000, 1.0 / 1000}
+
+// inUnit is what a figure would be with another unit, the leads taken off: so
+// many times what the meter showed. It fails for what no meter shows.
+func (o *observation) inUnit(by float64) (ohms float64, shown bool) {
+	figure := o.reading.Value.Value * by
+	return max(0, figure-o.meter.Probes), figure >= o.meter.Resolution(figure)
+}
+
+// deviation is the standard deviation of a figure about its forecast, in the
+// logarithm: the parts' and the meter's.
+func (o *observation) deviation(f *forecast) float64 {
+	return math.Hypot(f.spread*f.ohms/(f.ohms+floor), o.noise(f.ohms))
 }
 
 // isWild says that a hypothesis explains the observation no better than a slip
@@ -95,38 +113,45 @@ func (o *observation) isWild(d *Diagnosis, h hypothesis) bool {
 	if h.first == unlisted || o.taught {
 		return false
 	}
-	predicted, f := o.m.prepareBoth(d, h).predict(&o.pair)
-	likely := o.weigh(predicted, f.spread)
+	f := o.m.prepareBoth(d, h).predict(&o.pair)
+	likely := o.weigh(&f)
 	if o.sign == "" {
-		return likely < math.Log(2*o.wildly(predicted, f.spread))
+		return likely < math.Log(2*o.wildly(&f))
 	}
 	return likely < math.Log(2*never)
 }
 
 // plain says that the observation is a figure that is compared with a
 // prediction in the ordinary way.
-func (o *observation) plain(predicted float64) bool {
-	return o.sign == "" && !o.taught && !o.stale && predicted <= o.meter.Most && math.IsInf(o.driven, 1)
+func (o *observation) plain(f *forecast) bool {
+	return o.sign == "" && !o.taught && !o.stale && f.ohms <= o.meter.Most && math.IsInf(o.driven, 1) &&
+		!o.sound.travels() && !f.travels()
 }
 
-// weigh is the logarithm of how likely the observation is, with so many ohms
-// predicted and so much spread of it by the parts.
-func (o *observation) weigh(predicted, spread float64) float64 {
-	if sound := o.pair.pr.Ohms; o.stale && !same(predicted, sound) {
-		return math.Log((math.Exp(o.weighNow(predicted, spread)) + math.Exp(o.weighNow(sound, o.sound.spread))) / 2)
+// allowed is the density of a figure that a hypothesis allows, where it depends
+// on a control that nobody has set, as if it were known to a twentieth. All
+// figures that depend on that control depend on the same turn of it, so that
+// they speak against a hypothesis that does not allow them at any turn, and for
+// none: otherwise one coincidence would count as often as it is read.
+var allowed = normal(0, 0, 0.05)
+
+// weigh is the logarithm of how likely the observation is by a forecast.
+func (o *observation) weigh(f *forecast) float64 {
+	if o.stale && !same(f.ohms, o.sound.ohms) {
+		return math.Log((math.Exp(o.weighNow(f)) + math.Exp(o.weighNow(&o.sound))) / 2)
 	}
-	return o.weighNow(predicted, spread)
+	return o.weighNow(f)
 }
 
 // weighNow is weigh for a fault that was there when the reading was taken.
-func (o *observation) weighNow(predicted, spread float64) float64 {
+func (o *observation) weighNow(f *forecast) float64 {
 	if o.taught {
-		return o.weighTaught(predicted)
+		return o.weighTaught(f.ohms)
 	}
-	over := predicted > o.meter.Most*0.95
+	over := f.ohms > o.meter.Most*0.95
 	switch o.sign {
 	case "":
-		return math.Log(o.density(predicted, spread))
+		return math.Log(o.density(f))
 	case "open":
 		if over {
 			return math.Log(1 - never)
@@ -134,21 +159,22 @@ func (o *observation) weighNow(predicted, spread float64) float64 {
 		return math.Log(never)
 	case "over":
 		// How far above is not told; near the figure it may go either way.
-		return math.Log(never + (1-2*never)*normalAbove(level(predicted), level(o.ohms), math.Hypot(spread, 0.02)))
+		return math.Log(never + (1-2*never)*normalAbove(level(f.ohms), level(o.ohms), math.Hypot(f.spread, 0.02)))
 	case "rising":
 		switch {
 		case !o.climbs:
 			return math.Log(0.05)
-		case predicted < 5:
+		case f.ohms < 5:
 			return math.Log(0.01) // a short does not climb
 		}
 		return math.Log(0.9)
 	}
 	buzzes := 0.5
 	switch {
-	case predicted <= meter.SurelyBuzzes:
+	case f.travels(): // the pot may stand either way
+	case f.ohms <= meter.SurelyBuzzes:
 		buzzes = 1 - never
-	case predicted >= meter.SurelySilent:
+	case f.ohms >= meter.SurelySilent:
 		buzzes = never
 	}
 	if o.sign == "silent" {
@@ -158,30 +184,29 @@ func (o *observation) weighNow(predicted, spread float64) float64 {
 }
 
 // density is that of a figure, in the logarithm.
-func (o *observation) density(predicted, spread float64) float64 {
+func (o *observation) density(f *forecast) float64 {
 	at := level(o.ohms)
-	sound := 0.0
-	if predicted <= o.meter.Most {
-		middle := level(predicted)
-		sd := math.Hypot(spread*predicted/(predicted+floor), o.noise(predicted))
-		sound = normal(at, middle, sd)
-		if o.climbs && at < middle {
+	sound := never / span
+	if f.ohms <= o.meter.Most {
+		sound = f.density(at, o.deviation(f))
+		if o.sound.travels() {
+			sound = f.allows(at, o.deviation(f)) * allowed
+		}
+		if o.climbs && at < level(f.ohms) {
 			sound = (1-early)*sound + early/span
 		}
-	} else {
-		sound = never / span
 	}
 	if !math.IsInf(o.driven, 1) {
 		// The junction conducts in some meters: anything down to what it lets
 		// through.
 		low := level(o.driven) - 0.2
 		through := 0.0
-		if at >= low && (predicted > o.meter.Most || at <= level(predicted)) {
+		if at >= low && (f.ohms > o.meter.Most || at <= level(f.ohms)) {
 			through = 1 / span
 		}
 		sound = (sound + through) / 2
 	}
-	return (1-wild-2*mistyped)*sound + o.wildly(predicted, spread)
+	return (1-wild-2*mistyped)*sound + o.wildly(f)
 }
 
 // touched is how often a fault that is not on the list touches a reading.
@@ -190,7 +215,7 @@ const touched = 0.15
 // loose is the logarithm of how likely the observation is for a fault that is
 // not on the list: mostly it does not touch this reading, and otherwise
 // anything may stand there.
-func (o *observation) loose(sound, spread float64) float64 {
+func (o *observation) loose(sound *forecast) float64 {
 	anything := 0.2
 	switch o.sign {
 	case "":
@@ -198,7 +223,7 @@ func (o *observation) loose(sound, spread float64) float64 {
 	case "buzz", "silent":
 		anything = 0.5
 	}
-	return math.Log((1-touched)*math.Exp(o.weigh(sound, spread)) + touched*anything)
+	return math.Log((1-touched)*math.Exp(o.weigh(sound)) + touched*anything)
 }
 
 func normal(x, middle, sd float64) float64 {

@@ -22,6 +22,7 @@ type view struct {
 	joint   map[jointKey]int32
 	contact map[contactKey]int32
 	probes  map[[2]int32]*ohms.Probe
+	swings  []meter.Swing
 
 	mark  []int32 // for walking: by terminal
 	round int32
@@ -51,7 +52,7 @@ func newView(n *meter.Network, fixed netlist.Setting) *view {
 	v := &view{
 		n: n, c: n.Circuit(), setting: n.Setting, fixed: fixed,
 		piece: map[pieceKey]int32{}, joint: map[jointKey]int32{}, contact: map[contactKey]int32{},
-		probes: map[[2]int32]*ohms.Probe{}, mark: make([]int32, len(n.Book.Terminals)),
+		probes: map[[2]int32]*ohms.Probe{}, swings: n.Swings(), mark: make([]int32, len(n.Book.Terminals)),
 	}
 	v.c.Table()
 	for i := range n.Pieces {
@@ -105,8 +106,9 @@ type prepared struct {
 	change ohms.Change
 	sides  [][]netlist.TerminalID // by cut: the terminals on the side cut off
 	update ohms.Update
-	none   bool // it changes nothing that a meter could see
-	drift  bool // the values changed may be any about those told
+	none   bool           // it changes nothing that a meter could see
+	drift  bool           // the values changed may be any about those told
+	turned [][2]*prepared // by swing and end of its travel, as asked for
 }
 
 // prepare puts an effect into the network.

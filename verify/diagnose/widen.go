@@ -46,6 +46,7 @@ func (d *Diagnosis) widen() {
 			}
 		}
 	}
+	d.fitTurns()
 	d.hyps, d.rows = append(d.hyps[:d.basic:d.basic], d.further.hyps...), append(d.rows[:d.basic:d.basic], d.further.rows...)
 	// What was foreseen by other hypotheses of these numbers is of no use.
 	for i := range d.seen {
@@ -72,7 +73,7 @@ func (d *Diagnosis) likelyPairs() []hypothesis {
 	sound := make([]float64, len(d.seen))
 	for i := range d.seen {
 		o := &d.seen[i]
-		sound[i] = o.weigh(o.pair.pr.Ohms, o.sound.spread)
+		sound[i] = o.weigh(&o.sound)
 	}
 	var halves []half
 	for h := range d.hyps { // single faults, as yet
@@ -84,11 +85,11 @@ func (d *Diagnosis) likelyPairs() []hypothesis {
 		for i := range d.seen {
 			o := &d.seen[i]
 			predicted := d.foresee(o, h).ohms
-			if same(predicted, o.pair.pr.Ohms) {
+			if same(predicted, o.sound.ohms) || o.sound.travels() && predicted <= o.meter.Most {
 				continue
 			}
 			f.touches[i] = true
-			f.better[i] = o.weigh(predicted, max(o.sound.spread, 0.05)) - sound[i]
+			f.better[i] = o.weigh(&forecast{ohms: predicted, spread: max(o.sound.spread, 0.05)}) - sound[i]
 			useful = useful || f.better[i] > helps
 		}
 		if useful {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"buzzout/netlist"
+	"buzzout/verify/ruletest"
 )
 
 // actionOf is the action of the first finding of a rule.
@@ -70,7 +71,7 @@ func TestChargeIsNotOfTheMainsAlone(t *testing.T) {
 			t.Error(r)
 		}
 	}
-	for _, f := range check(build(t, "book", Example(noBleederDrawn))) {
+	for _, f := range check(build(t, "book", ruletest.Example(noBleederDrawn))) {
 		if f.Rule == "no-bleeder-drawn" && !strings.Contains(f.Cause, "after the power is off") {
 			t.Error(f.Cause)
 		}

@@ -14,8 +14,6 @@
 package rules
 
 import (
-	"strings"
-
 	"buzzout/verify"
 )
 
@@ -46,21 +44,4 @@ func All() []verify.Rule {
 		noBleederDrawn, noBleeder, fusedNeutral, fuseEnd, switchedNeutral, unfusedLive,
 		noEarthDrawn, noEarth, mainsOnChassisDrawn, mainsOnChassis,
 	}
-}
-
-// Example gives the notebook that the text of a rule shows, "" where it shows
-// none: the lines set in by four blanks, up to the next plain paragraph.
-func Example(r verify.Rule) string {
-	var lines []string
-	for line := range strings.Lines(r.Text) {
-		line = strings.TrimRight(line, "\n")
-		if code, ok := strings.CutPrefix(line, "    "); ok {
-			lines = append(lines, code)
-		} else if line != "" && len(lines) > 0 {
-			break
-		} else if len(lines) > 0 {
-			lines = append(lines, "")
-		}
-	}
-	return strings.TrimRight(strings.Join(lines, "\n"), "\n")
 }

@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
-	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -17,11 +16,10 @@ import (
 	"buzzout/lang/diag"
 	"buzzout/netlist"
 	"buzzout/verify"
+	"buzzout/verify/ruletest"
 )
 
 var (
-	wellFormed = regexp.MustCompile(`^[a-z]+(-[a-z]+)*$`)
-	foreign    = regexp.MustCompile(`(?i)\b(simply|just|obviously|nodes?|vertex|vertices|graphs?|lugs?|shield|plates?)\b`)
 	// fromComparison are the rules that comparison finds; their examples are
 	// tried beside it.
 	fromComparison = []string{"missing-joint", "misplaced", "exchanged", "bridged", "reversed", "pins-shifted", "unfitted", "not-on-drawing", "ends-exchanged", "left-out"}
@@ -30,73 +28,15 @@ var (
 )
 
 func TestEveryRuleIsSound(t *testing.T) {
-	names, titles := map[string]bool{}, map[string]bool{}
+	ruletest.Sound(t, All())
 	for _, r := range All() {
-		if !wellFormed.MatchString(r.Name) {
-			t.Errorf("%q is no name of a rule: lower case and hyphens", r.Name)
-		}
-		if names[r.Name] {
-			t.Errorf("two rules are called %s", r.Name)
-		}
-		names[r.Name] = true
-		if r.Title == "" || titles[r.Title] || strings.HasSuffix(r.Title, ".") || len(r.Title) > 76 {
-			t.Errorf("%s: the title %q is empty, long, not its own, or ends in a full stop", r.Name, r.Title)
-		}
-		titles[r.Title] = true
-		if r.Judges < verify.Notebook || r.Judges > verify.Built {
-			t.Errorf("%s does not say what it judges", r.Name)
-		}
 		if r.Judges == verify.Notebook != (r.Look == nil && !slices.Contains(fromComparison, r.Name)) {
 			t.Errorf("%s: only rules found by reading the notebook judge it, and they have no Look", r.Name)
-		}
-		if len(strings.Fields(r.Text)) < 25 {
-			t.Errorf("%s: the text explains too little", r.Name)
-		}
-		for i, line := range strings.Split(r.Text, "\n") {
-			if len([]rune(line)) > 78 {
-				t.Errorf("%s: line %d of the text is wider than 78: %s", r.Name, i, line)
-			}
-			if strings.Contains(line, "\t") || strings.TrimRight(line, " ") != line {
-				t.Errorf("%s: line %d of the text has a tab or ends in blanks", r.Name, i)
-			}
-		}
-		if word := foreign.FindString(r.Text + r.Title); word != "" {
-			t.Errorf("%s: the text says %q", r.Name, word)
 		}
 	}
 }
 
-// Every file of a rule is in the list, and every rule has the file of its name.
-func TestOneFileARule(t *testing.T) {
-	vars := regexp.MustCompile(`(?m)^var \w+ = verify\.Rule\{\n\tName: +"([a-z-]+)"`)
-	in := map[string]string{}
-	files, err := filepath.Glob("*.go")
-	if err != nil || len(files) == 0 {
-		t.Fatal(err)
-	}
-	for _, f := range files {
-		text, err := os.ReadFile(f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		found := vars.FindAllStringSubmatch(string(text), -1)
-		if len(found) > 1 {
-			t.Errorf("%s holds more than one rule", f)
-		}
-		for _, m := range found {
-			in[m[1]] = f
-		}
-	}
-	for _, r := range All() {
-		if want := strings.ReplaceAll(r.Name, "-", "_") + ".go"; in[r.Name] != want {
-			t.Errorf("%s is in %q, not in %s", r.Name, in[r.Name], want)
-		}
-		delete(in, r.Name)
-	}
-	for name, f := range in {
-		t.Errorf("%s in %s is not in the list", name, f)
-	}
-}
+func TestOneFileARule(t *testing.T) { ruletest.Files(t, All()) }
 
 // No rule calls another: in no file is the Look or the look function of a
 // rule of another file named.
@@ -156,7 +96,7 @@ func check(book *netlist.Book) []verify.Finding {
 func TestExamplesTriggerTheirRules(t *testing.T) {
 	for _, r := range All() {
 		t.Run(r.Name, func(t *testing.T) {
-			text := Example(r)
+			text := ruletest.Example(r)
 			if slices.Contains(withoutExample, r.Name) {
 				if text != "" {
 					t.Error("there is an example after all: take the rule off the list of those without")

@@ -18,7 +18,7 @@ var faultKinds = [...]string{
 
 var slipNames = [...]string{
 	diagnose.DecadeUp: "ten-times", diagnose.DecadeDown: "a-tenth", diagnose.NextUp: "next-value-up",
-	diagnose.NextDown: "next-value-down", diagnose.Drifted: "drifted",
+	diagnose.NextDown: "next-value-down", diagnose.Drifted: "drifted", diagnose.Elsewhere: "elsewhere",
 }
 
 // slipText says how a wrong value comes about.
@@ -60,6 +60,9 @@ func (s *Session) faultText(f *diagnose.Fault) string {
 	case diagnose.Misplaced:
 		return name(f.A) + " leads to " + name(f.C) + ", next to " + name(f.B) + " where it belongs"
 	case diagnose.WrongSetting:
+		if f.Slip == diagnose.Elsewhere {
+			return fmt.Sprintf("%s stands elsewhere than the notebook has it, with some %.0f\u00a0%% of its track below the wiper", f.Control.Name(), 100*f.Share)
+		}
 		return f.Control.Name() + " stands at " + f.Control.PositionName(f.Position) + ", and not where the notebook has it"
 	case diagnose.OpenContact:
 		return "the contact of " + f.Part.Ref + " between " + name(f.A) + " and " + name(f.B) + " is closed and does not conduct"

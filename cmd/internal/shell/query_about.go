@@ -150,10 +150,12 @@ func fittingText(f *netlist.Fitting) string {
 		words = append(words, "turned round in its holes")
 	}
 	if f.Kind != nil {
-		words = append(words, "a "+f.Kind.Name+" does the job")
+		words = append(words, article(f.Kind.Name)+" "+f.Kind.Name)
 	}
-	if len(f.Figures)+len(f.Words) > 0 {
-		words = append(words, "really "+strings.Join(slices.Concat(figureTexts(f.Figures), f.Words), " "))
+	if figures := strings.Join(slices.Concat(figureTexts(f.Figures), f.Words), " "); figures != "" && f.Kind == nil {
+		words = append(words, "really "+figures)
+	} else if figures != "" {
+		words = append(words, figures)
 	}
 	if f.Reason != "" && len(words) > 0 {
 		words = append(words, "“"+f.Reason+"”")
