@@ -2,6 +2,7 @@ package shell
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"buzzout/lang/diag"
@@ -36,6 +37,7 @@ type elsewhere struct {
 	Contacts listOf[contactRow] `json:"contacts"` // whose change makes the difference
 	Way      way                `json:"way"`
 	AtStops  bool               `json:"at_stops"` // only wipers that stand at their stops lie between
+	Through  listOf[passRow]    `json:"through"`  // the way through parts, where they are apart
 	contacts []*states.Contact
 }
 
@@ -57,6 +59,7 @@ type whyAnswer struct {
 	Drawn      string          `json:"drawn"` // what the plan says, where it says otherwise
 	what       string
 	controls   []string
+	left       []string // Unmoved, with where they stand
 	cut        bool
 	stops      string
 }
@@ -96,6 +99,7 @@ func askWhy(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	}
 	for _, ref := range ans.Table.Left {
 		found.Unmoved = append(found.Unmoved, ref.Name())
+		found.left = append(found.left, ref.Name()+" "+ref.PositionName(setting.PositionOf(ref)))
 	}
 	for _, c := range ans.Table.Holds {
 		found.Conditions = append(found.Conditions, ans.Table.Words(c))
@@ -183,7 +187,8 @@ func (s *Session) elsewhere(scene *states.Scene, draw func(netlist.Setting) *net
 	if d.After {
 		e.Way = s.way(other.Harness, from, to)
 	} else {
-		e.AtStops = states.AtStops(other.Through(from, to))
+		through := other.Through(from, to)
+		e.AtStops, e.Through = states.AtStops(through), s.throughParts(through, to)
 	}
 	for _, c := range d.Contacts {
 		e.Contacts = append(e.Contacts, contactRow{c.Part.Ref, s.book.Name(c.A), s.book.Name(c.B)})
@@ -223,17 +228,20 @@ func (a whyAnswer) writePositions(p *page) {
 		p.say(0, 2, plain("They are apart in all "+count(a.Settings, "setting")+" of "+joinAnd(a.controls)+"."))
 	default:
 		p.say(0, 2, plain(fmt.Sprintf("They are joined in %d of %s of %s:", a.JoinedIn, count(a.Settings, "setting"), joinAnd(a.controls))))
-		for _, c := range a.Conditions {
+		for _, c := range a.Conditions[:min(len(a.Conditions), mostConditions)] {
 			p.say(2, 4, plain("with "+c))
 		}
-		if a.cut {
+		if a.cut || len(a.Conditions) > mostConditions {
 			p.say(2, 4, plain("and in more ways"))
 		}
 	}
-	if len(a.Unmoved) > 0 {
-		p.say(0, 2, plain("Not moved, since there are too many settings to look at: "+joinAnd(a.Unmoved)+"."))
+	if len(a.left) > 0 {
+		p.say(0, 2, plain("Left where they stand, since there are too many settings to look at: "+joinAnd(a.left)+"."))
 	}
 }
+
+// mostConditions is how many of the ways to set the controls are shown.
+const mostConditions = 12
 
 func (a whyAnswer) writeGap(p *page) {
 	p.gap()
@@ -253,12 +261,16 @@ func (a whyAnswer) writeGap(p *page) {
 		return
 	}
 	p.say(0, 2, plain("Through parts there is a way:"))
+	writeThrough(p, a.Through, a.AtStops)
+}
+
+func writeThrough(p *page, way []passRow, stopped bool) {
 	var rows []row
-	for _, pass := range a.Through {
+	for _, pass := range way {
 		rows = append(rows, row{{strong(pass.From)}, {plain(pass.text)}, {plain("to "), strong(pass.To)}})
 	}
 	p.table(2, rows)
-	if a.AtStops {
+	if stopped {
 		p.gap()
 		p.say(0, 2, plain(atStops))
 	}
@@ -275,9 +287,7 @@ func (a whyAnswer) writeElsewhere(p *page) {
 		return
 	case e.Joined == a.Joined:
 		p.say(0, 2, plain("With "+e.With+" they are apart as well."))
-		if e.AtStops {
-			p.say(0, 2, plain(atStops))
-		}
+		e.writeThrough(p, a.Through)
 		return
 	case e.Joined:
 		p.say(0, 2, plain("With "+e.With+" they are one conductor. What makes the difference is what closes:"))
@@ -290,5 +300,21 @@ func (a whyAnswer) writeElsewhere(p *page) {
 			what = c.Part + " itself"
 		}
 		p.say(2, 4, plain(what+" between "), strong(c.From), plain(" and "), strong(c.To))
+	}
+}
+
+// writeThrough says how the way through parts is other than it was.
+func (e *elsewhere) writeThrough(p *page, before []passRow) {
+	switch {
+	case slices.Equal(e.Through, before):
+		return
+	case len(e.Through) == 0:
+		p.say(0, 2, plain("There is no way through parts then."))
+	case len(before) == 0:
+		p.say(0, 2, plain("Through parts there is a way then:"))
+		writeThrough(p, e.Through, e.AtStops)
+	default:
+		p.say(0, 2, plain("Through parts the way is another then:"))
+		writeThrough(p, e.Through, e.AtStops)
 	}
 }
