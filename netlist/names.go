@@ -41,12 +41,19 @@ func (b *Book) Name(t TerminalID) string {
 		return "the print " + term.Name
 	case term.Part.single():
 		return term.Part.Ref
-	case term.Index >= 0:
+	}
+	return term.Part.Ref + "." + b.NameWithin(t)
+}
+
+// NameWithin is the same without the part: "2", "cw", "orange".
+func (b *Book) NameWithin(t TerminalID) string {
+	term := &b.Terminals[t]
+	if term.Index >= 0 {
 		if end := trackEnd(term.Part.Kind, term.Index); end != "" {
-			return term.Part.Ref + "." + end
+			return end
 		}
 	}
-	return term.Part.Ref + "." + term.Name
+	return term.Name
 }
 
 // single says that the part's reference alone names its one terminal.

@@ -22,7 +22,7 @@ type Finding struct {
 	Cause     string      // why, in a sentence, where the message does not say it
 	Action    string      // what to do at the bench, in a sentence
 	Check     string      // the reading or the look that would confirm it
-	Under     string      // "by the stickers": the source under which it holds, where sources disagree
+	Under     string      // "stickers is right about T2": what it hangs on, where sources disagree about leads; "" for nothing
 	Group     string      // a key: findings of one cause share it
 	Rivals    []Rival     // other explanations, equally small
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"buzzout/lang/diag"
 	"buzzout/netlist"
 	"buzzout/verify"
 	"buzzout/verify/meter"
@@ -77,8 +78,8 @@ const (
 func New(c Case) *Diagnosis {
 	d := &Diagnosis{Case: c, bench: c.Book.Bench(), known: map[netlist.TerminalID]bool{}, learnt: map[pieceKey]learning{}}
 	for _, f := range c.Found {
-		if f.ToDo {
-			continue
+		if f.ToDo || f.Severity > diag.Caution {
+			continue // a lead of another colour says nothing of its joints
 		}
 		for _, t := range f.Terminals {
 			d.known[t] = true
@@ -143,14 +144,7 @@ func (d *Diagnosis) moment(b *netlist.Bench, s netlist.Setting, fixed netlist.Se
 }
 
 // sameBench says that nothing was soldered or fitted between two moments.
-func sameBench(a, b *netlist.Bench) bool {
-	if a == b {
-		return true
-	}
-	return slices.EqualFunc(a.Joints, b.Joints, func(x, y netlist.Joint) bool {
-		return x.A == y.A && x.B == y.B && x.Kind == y.Kind && x.Place == y.Place
-	}) && maps.EqualFunc(a.Fittings, b.Fittings, func(x, y *netlist.Fitting) bool { return x.Fact == y.Fact })
-}
+func sameBench(a, b *netlist.Bench) bool { return a == b || meter.SameWork(a, b) }
 
 // prepare puts a fault of the list into a moment.
 func (m *moment) prepare(d *Diagnosis, fault int) *prepared {
@@ -250,6 +244,7 @@ func (d *Diagnosis) observe(r *netlist.Reading) bool {
 type belief struct {
 	weights []float64 // by hypothesis; they add up to one
 	order   []int     // hypotheses, the likeliest first, those with any weight
+	total   float64   // the logarithm of all priors times likelihoods
 }
 
 // dismissed is how much less likely, as a logarithm, a hypothesis may be by a
@@ -329,7 +324,7 @@ func (d *Diagnosis) weighAll() {
 		weights[h] = math.Exp(s - top)
 		sum += weights[h]
 	}
-	d.belief = belief{weights: weights}
+	d.belief = belief{weights: weights, total: top + math.Log(sum)}
 	for h := range scores {
 		weights[h] /= sum
 		if weights[h] > 1e-9 {

@@ -19,9 +19,17 @@ type forecast struct {
 // travels says that the reading depends on a control that nobody has set.
 func (f *forecast) travels() bool { return f.high > f.low }
 
-// density is that of a level with so great a deviation by parts and
-// meter.
-func (f *forecast) density(at, sd float64) float64 { return normal(at, level(f.ohms), sd) }
+// density is that of a level with so great a deviation by parts and meter. What
+// depends on a control that nobody has set may be anything that its travel
+// allows: half of the density is even in the logarithm there and half even in
+// ohms, for tapers are anything between.
+func (f *forecast) density(at, sd float64) float64 {
+	if !f.travels() {
+		return normal(at, level(f.ohms), sd)
+	}
+	within := normalAbove(at, f.low, sd) - normalAbove(at, f.high, sd)
+	return within * (0.5/(f.high-f.low) + 0.5*math.Exp(min(at, f.high))/(math.Exp(f.high)-math.Exp(f.low)))
+}
 
 // allows is 1 for a level that the forecast allows, at whatever turn of the
 // controls that nobody has set, and falls to 0 beyond two deviations of that.

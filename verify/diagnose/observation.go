@@ -83,10 +83,22 @@ func (o *observation) wildly(f *forecast) float64 {
 		return density
 	}
 	sd := o.deviation(f)
-	for _, by := range []float64{1000, 1.0 / 1000} {
-		density += mistyped * f.density(level(o.ohms*by), sd)
+	for _, by := range units {
+		if ohms, shown := o.inUnit(by); shown {
+			density += mistyped * f.density(level(ohms), sd)
+		}
 	}
 	return density
+}
+
+// units are by how much a figure changes with the next unit.
+var units = [...]float64{1000, 1.0 / 1000}
+
+// inUnit is what a figure would be with another unit, the leads taken off: so
+// many times what the meter showed. It fails for what no meter shows.
+func (o *observation) inUnit(by float64) (ohms float64, shown bool) {
+	figure := o.reading.Value.Value * by
+	return max(0, figure-o.meter.Probes), figure >= o.meter.Resolution(figure)
 }
 
 // deviation is the standard deviation of a figure about its forecast, in the
@@ -112,16 +124,15 @@ func (o *observation) isWild(d *Diagnosis, h hypothesis) bool {
 // plain says that the observation is a figure that is compared with a
 // prediction in the ordinary way.
 func (o *observation) plain(f *forecast) bool {
-	return o.sign == "" && !o.taught && !o.stale && f.ohms <= o.meter.Most && math.IsInf(o.driven, 1) && !o.blurred(f)
+	return o.sign == "" && !o.taught && !o.stale && f.ohms <= o.meter.Most && math.IsInf(o.driven, 1) &&
+		!o.sound.travels() && !f.travels()
 }
 
-// blurred says that the observation depends on a control that nobody has set.
-// All readings that depend on it depend on the same turn of it. So such a one
-// speaks against a hypothesis that does not allow it at any turn, and for none.
-func (o *observation) blurred(f *forecast) bool { return o.sound.travels() || f.travels() }
-
-// allowed is the density of a blurred figure that a hypothesis allows, as if it
-// were known to a twentieth.
+// allowed is the density of a figure that a hypothesis allows, where it depends
+// on a control that nobody has set, as if it were known to a twentieth. All
+// figures that depend on that control depend on the same turn of it, so that
+// they speak against a hypothesis that does not allow them at any turn, and for
+// none: otherwise one coincidence would count as often as it is read.
 var allowed = normal(0, 0, 0.05)
 
 // weigh is the logarithm of how likely the observation is by a forecast.
@@ -178,7 +189,7 @@ func (o *observation) density(f *forecast) float64 {
 	sound := never / span
 	if f.ohms <= o.meter.Most {
 		sound = f.density(at, o.deviation(f))
-		if o.blurred(f) {
+		if o.sound.travels() {
 			sound = f.allows(at, o.deviation(f)) * allowed
 		}
 		if o.climbs && at < level(f.ohms) {

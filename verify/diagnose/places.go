@@ -24,7 +24,7 @@ const (
 	tollCharged = 0.10 // a reservoir to be discharged first
 	tollDriven  = 0.60 // a junction that the meter may or may not drive
 	tollClimbs  = 0.15 // it has to settle
-	tollUnset   = 0.60 // it depends on a pot that nobody has set
+	tollUnset   = 0.80 // it depends on a pot that nobody has set
 )
 
 // reach is how many places further on in the walk the black probe may go, when
@@ -142,20 +142,30 @@ func (d *Diagnosis) place(red, black netlist.TerminalID) place {
 	if d.mains[p.pr.P] || d.mains[p.pr.Q] {
 		less(tollMains)
 	}
-	sound := d.views[0].sound.predict(&p.pair)
-	p.noise = sound.spread
-	if sound.travels() {
+	if n.Charged(p.pr.P) || n.Charged(p.pr.Q) {
+		less(tollCharged)
+	}
+	if n.Climbs(p.pr) {
+		less(tollClimbs)
+	}
+	if d.views[0].measure(&p) {
 		less(tollUnset)
 	}
-	if !math.IsInf(p.pr.Ohms, 1) {
-		p.noise = math.Hypot(p.noise, n.Meter.Slack(p.pr.Ohms)/2/(p.pr.Ohms+floor))
-	} else {
-		p.noise = 0.05
+	p.toll = 1 - worth
+	return p
+}
+
+// measure works out what sound wiring reads at a place at this moment, and how
+// sure that is; unset says that a control that nobody has set has a part in it.
+func (m *moment) measure(p *place) (unset bool) {
+	sound := m.sound.predict(&p.pair)
+	p.noise = 0.05
+	if !math.IsInf(sound.ohms, 1) {
+		p.noise = math.Hypot(sound.spread, m.n.Meter.Slack(sound.ohms)/2/(sound.ohms+floor))
 	}
 	p.noise = max(p.noise, 0.015)
-	p.toll = 1 - worth
-	p.sound = p.binOf(p.pr.Ohms, n.Meter.Most)
-	return p
+	p.sound = p.binOf(sound.ohms, m.n.Meter.Most)
+	return sound.travels()
 }
 
 // A row is what a hypothesis predicts at the places where it differs from
@@ -177,6 +187,14 @@ func (p *place) binOf(ohms, most float64) float32 {
 		return overRange
 	}
 	return float32((level(ohms)-level(0))/(2*p.noise)) + 1
+}
+
+// ohmsAt is the reading in the middle of a bin.
+func (p *place) ohmsAt(bin float32) float64 {
+	if bin >= overRange {
+		return math.Inf(1)
+	}
+	return max(0, math.Exp(float64(bin-1)*2*p.noise+level(0))-floor)
 }
 
 // foretell works out what a hypothesis predicts.

@@ -19,10 +19,9 @@ type Suspicion struct {
 	Pairs bool
 	Slips []UnitSlip
 	// Cleared are the parts in which every fault of the list is ruled out.
-	Cleared []*netlist.Part
-	Unseen  []Fault // faults of the list that no reading in this setting can show
-	// NotConsidered says in sentences what is not on the list.
-	NotConsidered []string
+	Cleared       []*netlist.Part
+	Unseen        []Fault    // faults of the list that no reading in this setting can show
+	NotConsidered []Omission // what is not on the list
 }
 
 // A Suspect is a set of explanations that no reading at the proposed places
@@ -61,16 +60,17 @@ type UnitSlip struct {
 	Factor  float64
 }
 
-// notConsidered is what no list of faults in a cold circuit has on it.
-var notConsidered = []string{
-	"A capacitor that is open, has lost its capacitance or leaks a little: an ohmmeter does not see it.",
-	"Valves, but for their heaters: everything else in them is open while they are cold.",
-	"A few turns short in a winding: its resistance stays within its tolerance.",
-	"A fault that comes and goes with heat, voltage or a knock.",
-	"A semiconductor that is open, or tired: only one that is a short is on the list.",
-	"Leads whose colours are another end than the trusted source says.",
-	"More than two faults at once; find one, mend it, and ask again.",
-	"Readings in other settings: set a plug, a switch or a pot and ask again.",
+// An Omission is what no list of faults in a cold circuit has on it, and why.
+type Omission struct{ What, Why string }
+
+var notConsidered = []Omission{
+	{"capacitors that are open, have lost capacitance or leak a little", "an ohmmeter does not see it"},
+	{"valves, but for their heaters", "everything else in them is open while they are cold"},
+	{"a few turns short in a winding", "its resistance stays within its tolerance"},
+	{"what comes and goes with heat, voltage or a knock", "a cold reading is taken at rest"},
+	{"semiconductors that are open or tired", "only one that is a short reads otherwise for certain"},
+	{"leads whose colours mean another end than the source taken says", "identify and settle look into that"},
+	{"more than two faults at once", "find one, mend it, and ask again"},
 }
 
 const (
@@ -82,6 +82,14 @@ const (
 	// ruledOut is the part of its prior weight below which a fault is ruled out.
 	ruledOut = 0.01
 )
+
+// Evidence is the logarithm of how well the wiring, with all faults that it can
+// have, foretells the readings. Under another meaning of the leads' colours it
+// is another: the greater speaks for its meaning.
+func (d *Diagnosis) Evidence() float64 {
+	d.weigh()
+	return d.belief.total
+}
 
 // Suspect ranks what may be wrong by the readings so far.
 func (d *Diagnosis) Suspect() Suspicion {
@@ -144,16 +152,15 @@ func (d *Diagnosis) evidence(h hypothesis) []Evidence {
 func (d *Diagnosis) slips() []UnitSlip {
 	var list []UnitSlip
 	for i := range d.seen {
-		o := d.seen[i]
+		o := &d.seen[i]
 		r := o.sound.ohms
 		if !o.plain(&o.sound) || o.weigh(&o.sound) > math.Log(4*o.wildly(&o.sound)) {
 			continue
 		}
-		measured := o.ohms
-		for _, f := range []float64{1000, 1.0 / 1000} {
-			o.ohms = measured * f
-			if math.Abs(level(o.ohms)-level(r)) < 3*math.Hypot(o.sound.spread, o.noise(r)) {
-				list = append(list, UnitSlip{o.reading, f})
+		for _, by := range units {
+			ohms, shown := o.inUnit(by)
+			if shown && math.Abs(level(ohms)-level(r)) < 3*math.Hypot(o.sound.spread, o.noise(r)) {
+				list = append(list, UnitSlip{o.reading, by})
 			}
 		}
 	}

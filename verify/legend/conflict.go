@@ -165,12 +165,12 @@ func (c *cycle) told(book *netlist.Book, f Conflict) string {
 	for _, t := range f.Leads {
 		names = append(names, book.Terminals[t].Name)
 	}
-	end := func(t netlist.TerminalID) string { return book.Terminals[t].Name }
+	end := func(t netlist.TerminalID) string { return book.NameWithin(t) }
 	switch {
 	case c.whole && len(names) == 2:
 		return fmt.Sprintf("%s are exchanged", listed(names))
 	case c.whole:
-		return fmt.Sprintf("%s go round: the end of each by %s is the next by %s", listed(names), f.A, f.B)
+		return fmt.Sprintf("%s go round: what %s says of each, %s says of the next", listed(names), f.A, f.B)
 	case len(names) == 1:
 		return fmt.Sprintf("%s is %s by %s and %s by %s", names[0], end(f.EndsA[0]), f.A, end(f.EndsB[0]), f.B)
 	}

@@ -87,10 +87,11 @@ const (
 	FeedbackTurned             // the feedback adds instead of taking away
 	OtherWinding               // some other winding is taken for this one
 	WindingsOpposed            // a winding is turned against another that it may be joined with
+	MainsCrossed               // leads of a mains cord are on each other's places
 )
 
 var effectNames = [...]string{"", "load-changed", "nothing-between", "ht-for-heaters", "heaters-for-ht", "heater-volts", "ht-volts",
-	"mains-elsewhere", "mains-tap", "bias-volts", "centre-for-end", "tap-for-end", "screen-crossed", "phase-turned", "feedback-turned", "other-winding", "windings-opposed"}
+	"mains-elsewhere", "mains-tap", "bias-volts", "centre-for-end", "tap-for-end", "screen-crossed", "phase-turned", "feedback-turned", "other-winding", "windings-opposed", "mains-crossed"}
 
 func (k EffectKind) String() string { return effectNames[k] }
 
@@ -118,14 +119,16 @@ type built struct {
 	part     *netlist.Part
 	lay      *layout
 	leads    []netlist.TerminalID
-	sits     [][]int // by lead: the ends on whose place it sits, as terminals of the kind; nil: on none
+	sits     [][]int  // by lead: the ends on whose place it sits, as terminals of the kind; nil: on none
+	at       []uint16 // by terminal of the book: what the drawing has on its conductor
 	uses     []purpose
 	meanings []netlist.Meaning
 }
 
 func newBuild(book *netlist.Book, part *netlist.Part) *built {
 	b := &built{book: book, part: part, lay: layoutOf(part), leads: leadsOf(book, part), meanings: book.Meanings()}
-	b.uses = usesOf(book, part, b.lay)
+	b.at = endsAt(book)
+	b.uses = usesOf(part, b.lay, b.at)
 	b.sits = seats(book, part, b.leads, book.Bench(), b.meanings[0])
 	return b
 }
@@ -178,17 +181,11 @@ func seats(book *netlist.Book, part *netlist.Part, leads []netlist.TerminalID, b
 	return sits
 }
 
-// under works out one source. Leads that it does not name are what they are
-// taken to be. feedback is asked with the windings of the signal's way that are
+// under works out one source. feedback is asked with the windings of the signal's way that are
 // turned end for end, as groups of the layout.
 func (b *built) under(n naming, feedback func(m netlist.Meaning, turned []int) Feedback) Under {
 	u := Under{Part: b.part, Source: n.origin}
-	ends := slices.Clone(n.ends)
-	for i, lead := range b.leads {
-		if end, open := holds(b.meanings, lead); ends[i] == none && !open && end != netlist.NoTerminal && !slices.Contains(ends, b.book.Terminals[end].Index) {
-			ends[i] = b.book.Terminals[end].Index
-		}
-	}
+	ends := b.named(n)
 	u.Meaning = b.meaning(n.origin, ends)
 	places := b.places(ends)
 	for i := range b.leads {
@@ -205,6 +202,18 @@ func (b *built) under(n naming, feedback func(m netlist.Meaning, turned []int) F
 	u.Loop = feedback(u.Meaning, slices.DeleteFunc(e.turned(), func(g int) bool { return !e.signal(g) }))
 	u.Effects = e.tell(u.Loop)
 	return u
+}
+
+// named are the ends of all leads if a source is right: those that it does not
+// name are what they are taken to be.
+func (b *built) named(n naming) []int {
+	ends := slices.Clone(n.ends)
+	for i, lead := range b.leads {
+		if end, open := holds(b.meanings, lead); ends[i] == none && !open && end != netlist.NoTerminal && !slices.Contains(ends, b.book.Terminals[end].Index) {
+			ends[i] = b.book.Terminals[end].Index
+		}
+	}
+	return ends
 }
 
 func (b *built) meaning(origin string, ends []int) netlist.Meaning {
@@ -287,4 +296,4 @@ func (b *built) exchanged(ends, places []int) []Exchange {
 	return list
 }
 
-func (b *built) end(t int) string { return b.part.Kind.Terminals[t].Name }
+func (b *built) end(t int) string { return b.book.NameWithin(b.part.Terminals[t]) }

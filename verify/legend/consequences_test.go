@@ -108,6 +108,31 @@ colours T1 sheet { black 0, white 220, red 230, blue 240 }
 solder X1.neutral T1.black
 solder X1.live T1.red
 `
+	rectified := `part T1 mains-transformer-5v
+part V1 ecc83
+part V2 gz34
+part HT post
+net ha T1.h-a V1.4 V1.5
+net hb T1.h-b V1.9
+net ra T1.r-a V2.2
+net rb T1.r-b V2.8 HT
+colours T1 sheet { green h-a, grey h-b, yellow r-a, white r-b }
+solder V1.4 V1.5 T1.green
+solder V1.9 T1.grey
+solder V2.2 T1.yellow
+solder V2.8 T1.white
+`
+	cord := `part X1 inlet
+part F1, F2 fuse 1A
+part CH chassis
+net live X1.live F1.1
+net neutral X1.neutral F2.1
+net earth X1.earth CH.earth
+colours X1 cord { brown live, blue neutral, green/yellow earth }
+solder F1.1 X1.brown
+solder F2.1 X1.blue
+bolt CH.earth X1.green/yellow
+`
 	ul := strings.Replace(wiredOutput, "output-pp {", "output-pp-taps {", 1) + `net screen-1 V1.9 T2.screen-a
 net screen-2 V2.9 T2.screen-b
 colours T2 sheet { pink screen-a, violet screen-b }
@@ -125,6 +150,9 @@ solder V2.9 T2.violet
 		{"centre tap for an end", mains, "T1", "red hv-ct, violet hv-a, blue hv-b", CentreForEnd, diag.Danger, 280, 560},
 		{"mains on a heater winding", mains, "T1", "black h-a, white h-b, green mains-0, brown mains-230", MainsElsewhere, diag.Danger, 6.3, 230},
 		{"another tap of the primary", taps, "T1", "black 0, white 230, red 220, blue 240", MainsTap, diag.Fault, 220, 230},
+		{"a rectifier's heater for the heaters", rectified, "T1", "green r-a, yellow h-a", HTForHeaters, diag.Danger, 0, 0},
+		{"live for neutral", cord, "X1", "brown neutral, blue live", MainsCrossed, diag.Danger, 0, 0},
+		{"live for earth", cord, "X1", "brown earth, green/yellow live", MainsCrossed, diag.Danger, 0, 0},
 		{"screens crossed", ul, "T2", "pink screen-b, violet screen-a", ScreenCrossed, diag.Fault, 0, 0},
 		{"whole primary turned", ul, "T2", "blue anode-b, brown anode-a, pink screen-b, violet screen-a", PhaseTurned, diag.Caution, 0, 0},
 		{"centre tap of the output transformer", wiredOutput, "T2", "blue ht, red anode-a", CentreForEnd, diag.Fault, 0, 0},

@@ -54,6 +54,7 @@ func (r *record) meterAgainst(told []Dispute) []Dispute {
 		r.evidence(&d, at)
 		r.changes(&d, at)
 		d.Rework = r.rework(d.Leads, d.Decided)
+		d.History = r.history(&d)
 		list = append(list, d)
 	}
 	return list

@@ -102,6 +102,7 @@ func (r *record) against(x Exchange, state State) Dispute {
 	d.Said = append(d.Said, s)
 	r.decide(&d, at)
 	d.State = state
+	d.History = r.history(&d)
 	return d
 }
 

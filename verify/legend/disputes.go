@@ -1,7 +1,6 @@
 package legend
 
 import (
-	"fmt"
 	"slices"
 
 	"buzzout/lang/diag"
@@ -33,8 +32,14 @@ type Dispute struct {
 	// Changed is what the decision changed: leads that mean something else by
 	// it, and what that made of the wiring.
 	Changed []Change
+	// Wired is how the leads sat when it was decided, and Effects what that
+	// wiring would have done by the decision, the worst last.
+	Wired   Seats
+	Effects []Effect
 	// Rework are facts of the bench that have moved the leads since.
 	Rework []*netlist.Fact
+	// History are all facts that have a part in it, in order.
+	History []Event
 }
 
 // DisputeKind says who disagrees.
@@ -90,11 +95,10 @@ type SourceJudged struct {
 	Judgement
 }
 
-// A Change is one thing that a decision changed.
+// A Change is a lead that means something else by a decision.
 type Change struct {
 	Lead     netlist.TerminalID
 	Was, Now netlist.TerminalID // the ends; NoTerminal where it was open
-	Message  string             // a sentence without a full stop
 }
 
 // Disputes lists every disagreement of a notebook, part by part.
@@ -166,6 +170,7 @@ func (r *record) between(c Conflict, a, b int) Dispute {
 	r.evidence(&d, at)
 	r.changes(&d, at)
 	d.Rework = r.rework(d.Leads, d.Decided)
+	d.History = r.history(&d)
 	return d
 }
 
@@ -210,27 +215,20 @@ func (r *record) decide(d *Dispute, at []int, sources ...int) {
 // evidence sorts the readings at the leads by the decision, and looks whether
 // they speak against it.
 func (r *record) evidence(d *Dispute, at []int) {
-	p := look(len(r.leads), r.lay, slices.Clone(r.measures), r.meter)
-	t := teller{book: r.book, part: r.part, leads: r.leads, p: p}
+	for i := range r.measures {
+		m := &r.measures[i]
+		switch {
+		case m.from == nil || !m.touches(at):
+		case d.Decided != nil && m.from.Step > d.Decided.Step:
+			d.After = append(d.After, m.from)
+		default:
+			d.Before = append(d.Before, m.from)
+		}
+	}
 	for n := range r.names {
 		if slices.ContainsFunc(d.Said, func(s Statement) bool { return s.Source == r.keys[n].Origin }) ||
 			d.Decided != nil && fold(d.Decided.Source) == fold(r.names[n].origin) {
-			d.Readings = append(d.Readings, SourceJudged{r.keys[n].Origin, t.judgement(r.restricted(n, at))})
-		}
-	}
-	touched := map[int]bool{}
-	for _, lead := range at {
-		touched[lead] = true
-	}
-	for i := range r.measures {
-		m := &r.measures[i]
-		if m.from == nil || !slices.ContainsFunc(append(m.clipped(m.red), m.clipped(m.black)...), func(lead int) bool { return touched[lead] }) {
-			continue
-		}
-		if d.Decided != nil && m.from.Step > d.Decided.Step {
-			d.After = append(d.After, m.from)
-		} else {
-			d.Before = append(d.Before, m.from)
+			d.Readings = append(d.Readings, SourceJudged{r.keys[n].Origin, r.judged(d, n, at)})
 		}
 	}
 	if d.Decided == nil {
@@ -254,6 +252,29 @@ func (r *record) evidence(d *Dispute, at []int) {
 	}
 }
 
+// judged is what the readings say of a source in what is in question. Where no
+// reading touches the leads they say nothing, and what they have against it
+// elsewhere belongs to other disputes.
+func (r *record) judged(d *Dispute, n int, at []int) Judgement {
+	touching := slices.Concat(d.Before, d.After)
+	if len(touching) == 0 {
+		return Judgement{}
+	}
+	p := look(len(r.leads), r.lay, slices.Clone(r.measures), r.meter)
+	t := teller{book: r.book, part: r.part, leads: r.leads, p: p}
+	j := t.judgement(r.restricted(n, at))
+	if j.Verdict >= LeansAgainst && !slices.ContainsFunc(j.Against, func(x *netlist.Reading) bool { return slices.Contains(touching, x) }) {
+		return Judgement{Verdict: Agrees}
+	}
+	return j
+}
+
+// touches says that a probe, or what was clipped to it, was on one of some
+// leads.
+func (m *measure) touches(leads []int) bool {
+	return slices.ContainsFunc(slices.Concat(m.clipped(m.red), m.clipped(m.black)), func(lead int) bool { return slices.Contains(leads, lead) })
+}
+
 // restricted is what a source says, without the leads that other sources
 // dispute elsewhere: only what is in question here is judged, together with
 // what nobody doubts.
@@ -271,51 +292,6 @@ func (r *record) restricted(n int, at []int) naming {
 		}
 	}
 	return naming{own.origin, ends, own.known}
-}
-
-// changes tells what the decision changed.
-func (r *record) changes(d *Dispute, at []int) {
-	if d.Decided == nil {
-		return
-	}
-	n := slices.IndexFunc(r.names, func(n naming) bool { return fold(n.origin) == fold(d.Decided.Source) })
-	before := -1
-	if d.Decided.Instead != "" {
-		before = slices.IndexFunc(r.names, func(n naming) bool { return fold(n.origin) == fold(d.Decided.Instead) })
-	}
-	for _, lead := range at {
-		c := Change{Lead: r.leads[lead], Was: netlist.NoTerminal, Now: r.part.Terminals[r.names[n].ends[lead]]}
-		if before >= 0 && r.names[before].ends[lead] != none {
-			c.Was = r.part.Terminals[r.names[before].ends[lead]]
-		}
-		if c.Was == c.Now {
-			continue
-		}
-		c.Message = fmt.Sprintf("%s is %s from here on", r.book.Name(c.Lead), r.book.Terminals[c.Now].Name)
-		d.Changed = append(d.Changed, c)
-	}
-	r.madeOf(d, at, n)
-}
-
-// madeOf tells what the decision made of the wiring as it was then.
-func (r *record) madeOf(d *Dispute, at []int, n int) {
-	meaning := r.built.meanings[0]
-	then := seats(r.book, r.part, r.leads, r.book.BenchAt(d.Decided.Step), meaning)
-	var wrong []string
-	for _, lead := range at {
-		if len(then[lead]) > 0 && !slices.Contains(then[lead], r.names[n].ends[lead]) {
-			wrong = append(wrong, r.book.Terminals[r.leads[lead]].Name)
-		}
-	}
-	if len(wrong) == 0 {
-		return
-	}
-	verb := "was"
-	if len(wrong) > 1 {
-		verb = "were"
-	}
-	d.Changed = append(d.Changed, Change{Lead: netlist.NoTerminal, Was: netlist.NoTerminal, Now: netlist.NoTerminal,
-		Message: fmt.Sprintf("%s %s on the wrong place then", listed(wrong), verb)})
 }
 
 // Place is where the dispute first stands in the notebook: its latest

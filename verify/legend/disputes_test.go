@@ -4,6 +4,7 @@ import (
 	"math/rand/v2"
 	"path"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -57,8 +58,23 @@ func TestDisputeOfTheExample(t *testing.T) {
 	if d.Decided == nil || d.Decided.Source != "stickers" || d.Decided.Step != d.Decided.Fact.Index || !strings.Contains(d.Decided.Why, "orange reads above white") {
 		t.Errorf("decided %+v", d.Decided)
 	}
-	if len(d.Before) != 2 || len(d.After) != 0 || len(d.Reopened) != 0 || len(d.Rework) != 4 || len(d.Changed) != 3 {
+	if len(d.Before) != 2 || len(d.After) != 0 || len(d.Reopened) != 0 || len(d.Rework) != 4 || len(d.Changed) != 2 {
 		t.Errorf("%d before, %d after, %d against, %d moved, %d changed", len(d.Before), len(d.After), len(d.Reopened), len(d.Rework), len(d.Changed))
+	}
+	// As wired then, 8 Ω hung on the 4 Ω tap of 8000 Ω: 16 kΩ, as in G4-32.
+	if d.Wired != SomeWrong || len(d.Effects) != 2 || !near(d.Effects[1].Is, 16000) {
+		t.Errorf("as wired then: %d, %+v", d.Wired, d.Effects)
+	}
+	// Two keys, two joints undone and made again, two readings and the decision.
+	last := -1
+	for _, e := range d.History {
+		if e.Fact.Index <= last {
+			t.Errorf("out of order: %s", e.Fact.Text())
+		}
+		last = e.Fact.Index
+	}
+	if len(d.History) != 11 {
+		t.Errorf("%d events", len(d.History))
 	}
 	if d := list[1]; d.Kind != WithTheWiring || d.State != Settled || len(d.Rework) != 4 {
 		t.Errorf("the wiring: %+v", d)
@@ -100,6 +116,17 @@ func TestDisputeStates(t *testing.T) {
 		}
 		if d.Decided != nil && d.Decided.Instead != c.instead {
 			t.Errorf("%s: instead of %q", c.name, d.Decided.Instead)
+		}
+		if d.State == Reopened {
+			against := 0
+			for _, e := range d.History {
+				if slices.Equal(e.Against, []string{"stickers"}) {
+					against++
+				}
+			}
+			if against != 2 {
+				t.Errorf("%s: %d readings are marked as against it", c.name, against)
+			}
 		}
 		if !d.Place().Known() {
 			t.Errorf("%s: no place", c.name)
@@ -166,8 +193,8 @@ State: settled.
 
 **What it changed:**
 
-- T2.orange is 8ohm from here on
-- T2.white is 4ohm from here on
+- T2.orange is 8ohm from then on
+- T2.white is 4ohm from then on
 `
 	if got != want {
 		t.Errorf("got:\n%s\nwant:\n%s", got, want)

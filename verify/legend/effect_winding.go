@@ -47,21 +47,25 @@ func (e *effects) taken(g, other int, places []int) {
 	if f.Was > 0 && f.Is > 0 {
 		figures = fmt.Sprintf(", %s instead of %s", shown(f.Is, lang.Volts), shown(f.Was, lang.Volts))
 	}
-	is, on := listed(theirs), listed(names)
+	is, sit, on := listed(theirs), "sit", listed(names)
+	place := "places"
+	if len(places) == 1 {
+		sit, place = "sits", "place"
+	}
 	use, its := e.uses[g], e.uses[other]
 	heaters := func(p purpose) bool { return p == forHeaters || p == forRectifierHeater }
 	switch {
 	case heaters(use) && (its == forHT || its == forAnodes):
 		f.Kind, f.Severity = HTForHeaters, diag.Danger
-		f.Message = fmt.Sprintf("%s of the %s winding sit on the heater places %s%s: an HT winding is taken for a heater winding", is, e.lay.groups[other].name, on, figures)
+		f.Message = fmt.Sprintf("%s of the %s winding %s on the heater %s %s%s: an HT winding is taken for a heater winding", is, e.lay.groups[other].name, sit, place, on, figures)
 		f.Then = "the heaters burn out, and every heater pin is lethal to touch"
 	case use == forHT && heaters(its):
 		f.Kind = HeatersForHT
-		f.Message = fmt.Sprintf("%s of the %s winding sit on the HT places %s%s: a heater winding is taken for the HT winding", is, e.lay.groups[other].name, on, figures)
+		f.Message = fmt.Sprintf("%s of the %s winding %s on the HT %s %s%s: a heater winding is taken for the HT winding", is, e.lay.groups[other].name, sit, place, on, figures)
 		f.Then = "there is next to no HT"
 	case use == forMains:
 		f.Kind, f.Severity = MainsElsewhere, diag.Danger
-		f.Message = fmt.Sprintf("%s of the %s winding sit on the mains places %s", is, e.lay.groups[other].name, on)
+		f.Message = fmt.Sprintf("%s of the %s winding %s on the mains %s %s", is, e.lay.groups[other].name, sit, place, on)
 		f.Then = "mains goes onto a winding that is not made for it"
 		if f.Was > 0 && f.Is > 0 {
 			f.Then = fmt.Sprintf("every other winding gives %s times its volts", timesShown(f.Was/f.Is))
@@ -72,15 +76,21 @@ func (e *effects) taken(g, other int, places []int) {
 		}
 	case its == forMains:
 		f.Kind, f.Severity = MainsElsewhere, diag.Danger
-		f.Message = fmt.Sprintf("%s of the primary sit on the places %s of the %s winding", is, on, e.lay.groups[g].name)
+		f.Message = fmt.Sprintf("%s of the primary %s on the %s %s of the %s winding", is, sit, place, on, e.lay.groups[g].name)
 		f.Then = "what hangs there is as lethal as the mains, and is not parted from it if the primary is wired as well"
+	case heaters(use) && heaters(its) && (e.onHT(g) || e.onHT(other)):
+		f.Kind, f.Severity = HTForHeaters, diag.Danger
+		f.Message = fmt.Sprintf("%s of the %s winding %s on the heater %s %s%s, and one of the two stands at the HT of a rectifier", is, e.lay.groups[other].name, sit, place, on, figures)
+		f.Then = "the heaters of the other valves come to full HT, or short it to ground: every heater pin is lethal to touch"
+		e.add(f, places...)
+		return
 	case heaters(use):
 		f.Kind = HeaterVolts
-		f.Message = fmt.Sprintf("%s of the %s winding sit on the heater places %s%s", is, e.lay.groups[other].name, on, figures)
+		f.Message = fmt.Sprintf("%s of the %s winding %s on the heater %s %s%s", is, e.lay.groups[other].name, sit, place, on, figures)
 		f.Then = "the heaters get what that winding gives"
 	default:
 		f.Kind = OtherWinding
-		f.Message = fmt.Sprintf("%s of the %s winding sit on the places %s of the %s winding%s", is, e.lay.groups[other].name, on, e.lay.groups[g].name, figures)
+		f.Message = fmt.Sprintf("%s of the %s winding %s on the %s %s of the %s winding%s", is, e.lay.groups[other].name, sit, place, on, e.lay.groups[g].name, figures)
 	}
 	if len(places) == 1 && len(e.lay.groups[g].ends) > 1 {
 		f.Then += "; with the other end of its own winding elsewhere nothing flows until a second mistake closes the way"
@@ -89,6 +99,15 @@ func (e *effects) taken(g, other int, places []int) {
 		}
 	}
 	e.add(f, places...)
+}
+
+// onHT says that a heater winding heats a rectifier whose cathode it is: it
+// stands at full HT.
+func (e *effects) onHT(g int) bool {
+	if e.uses[g] != forRectifierHeater {
+		return false
+	}
+	return slices.ContainsFunc(e.lay.groups[g].ends, func(t int) bool { return e.at[e.part.Terminals[t]]&atDiode != 0 })
 }
 
 // between are the most volts between some places: those that belong there, or

@@ -14,8 +14,8 @@ import (
 // practice marks words about what valves and windings do that no source was
 // read for; reasoned marks what follows by calculation.
 const (
-	practice = "(common practice, no source)"
-	reasoned = "(worked out from the taps)"
+	practice = "common practice, no source"
+	reasoned = "worked out from the taps"
 )
 
 // The effects of one arrangement: is gives by place, a terminal of the kind,
@@ -61,6 +61,7 @@ func (e *effects) tell(loop Feedback) []Effect {
 		}
 	}
 	e.phase(loop)
+	e.mains()
 	slices.SortStableFunc(e.list, func(x, y Effect) int { return -cmp.Compare(x.Severity, y.Severity) })
 	return e.list
 }
@@ -129,7 +130,7 @@ func (e *effects) load(from, to int, ohms float64) {
 			Then: "what load that makes cannot be told without the load of that tap"}, from, to)
 		return
 	}
-	f := Effect{Kind: LoadChanged, Severity: diag.Fault, Origin: reasoned + " " + practice}
+	f := Effect{Kind: LoadChanged, Severity: diag.Fault, Origin: reasoned + "; what that does is " + practice}
 	times := ohms / (turns * turns)
 	if primary := e.primary(); primary > 0 {
 		f.Was, f.Is = primary, ReflectedLoad(primary, turns*turns, ohms)

@@ -79,12 +79,7 @@ func (d *Dispute) write(b *strings.Builder, book *netlist.Book, number int) {
 	writeReadings(b, "Readings since", d.After, false)
 	writeReadings(b, "Readings since that speak against it", d.Reopened, false)
 	d.judged(b)
-	if len(d.Changed) > 0 {
-		b.WriteString("\n**What it changed:**\n\n")
-		for _, c := range d.Changed {
-			fmt.Fprintf(b, "- %s\n", plain(c.Message))
-		}
-	}
+	d.changed(b, book)
 }
 
 // table has what each said of each lead.
@@ -99,7 +94,7 @@ func (d *Dispute) table(b *strings.Builder, book *netlist.Book) {
 		for _, s := range d.Said {
 			name := "–"
 			if s.Ends[i] != netlist.NoTerminal {
-				name = plain(book.Terminals[s.Ends[i]].Name)
+				name = plain(book.NameWithin(s.Ends[i]))
 			}
 			fmt.Fprintf(b, " %s |", name)
 		}
@@ -119,7 +114,7 @@ func (d *Dispute) proposed(b *strings.Builder, book *netlist.Book) {
 		}
 		for i, lead := range d.Leads {
 			if s.Ends[i] != drawn.Ends[i] && s.Ends[i] != netlist.NoTerminal {
-				list = append(list, fmt.Sprintf("%s is %s", plain(book.Terminals[lead].Name), plain(book.Terminals[s.Ends[i]].Name)))
+				list = append(list, fmt.Sprintf("%s is %s", plain(book.Terminals[lead].Name), plain(book.NameWithin(s.Ends[i]))))
 			}
 		}
 	}
@@ -143,13 +138,41 @@ func writeReadings(b *strings.Builder, title string, list []*netlist.Reading, al
 
 func (d *Dispute) judged(b *strings.Builder) {
 	var lines []string
+	fit := true
 	for _, s := range d.Readings {
 		if s.Verdict != Untested {
 			lines = append(lines, fmt.Sprintf("- %s: %s\n", plain(s.Source), s.Verdict))
+			fit = fit && s.Verdict == Agrees
 		}
 	}
-	if len(lines) > 0 {
+	switch {
+	case len(d.Before)+len(d.After) == 0:
+		b.WriteString("\n**What the readings say:** nothing. No reading was taken at these leads.\n")
+	case len(lines) > 1 && fit:
+		b.WriteString("\n**What the readings say:** they fit either, and decide nothing.\n")
+	case len(lines) > 0:
 		fmt.Fprintf(b, "\n**What the readings say:**\n\n%s", strings.Join(lines, ""))
+	}
+}
+
+// changed tells what a decision changed.
+func (d *Dispute) changed(b *strings.Builder, book *netlist.Book) {
+	if len(d.Changed) == 0 {
+		return
+	}
+	b.WriteString("\n**What it changed:**\n\n")
+	for _, c := range d.Changed {
+		was := ""
+		if c.Was != netlist.NoTerminal {
+			was = ", and no longer " + plain(book.NameWithin(c.Was))
+		}
+		fmt.Fprintf(b, "- %s is %s from then on%s\n", plain(book.Name(c.Lead)), plain(book.NameWithin(c.Now)), was)
+	}
+	if d.Wired == SomeWrong {
+		b.WriteString("- as wired then, leads were on wrong places\n")
+	}
+	for _, e := range d.Effects {
+		fmt.Fprintf(b, "- as wired then, %s\n", plain(e.Message))
 	}
 }
 

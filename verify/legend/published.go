@@ -43,7 +43,7 @@ type coder struct {
 
 func newCoder(b *netlist.Book, p *netlist.Part, l *layout) *coder {
 	c := &coder{book: b, part: p, lay: l, at: endsAt(b)}
-	c.uses = usesOf(b, p, l)
+	c.uses = usesOf(p, l, c.at)
 	return c
 }
 

@@ -100,6 +100,7 @@ func Sources(book *netlist.Book, part *netlist.Part, meter Meter) *Table {
 	if len(t.Sources) == 0 {
 		return t
 	}
+	t.Conflicts = conflictsOf(book, part)
 	loose := looseOf(book, part, leads)
 	t.Sources = append(t.Sources, Source{Name: Published, Published: true})
 	for i := range names {
@@ -111,14 +112,45 @@ func Sources(book *netlist.Book, part *netlist.Part, meter Meter) *Table {
 					t.Sources[i].Agrees[k]++
 				}
 			}
-			if k > i {
-				t.Conflicts = append(t.Conflicts, conflicts(book, part, l, leads, names[i], names[k], loose)...)
-			}
 		}
 	}
 	t.Sources[len(names)].Agrees = make([]int, len(t.Sources))
 	t.rows(book, part, leads, names, l, loose)
 	return t
+}
+
+// InDispute are the parts about whose leads sources differ in something that
+// matters, and of which none is trusted.
+func InDispute(book *netlist.Book) []*netlist.Part {
+	meanings := book.Meanings()
+	if len(meanings) == 1 {
+		return nil
+	}
+	var list []*netlist.Part
+	for _, p := range book.Parts {
+		open := func(lead netlist.TerminalID) bool { _, open := holds(meanings, lead); return open }
+		matters := func(c Conflict) bool { return c.Weight > NoMatter && slices.ContainsFunc(c.Leads, open) }
+		if slices.ContainsFunc(conflictsOf(book, p), matters) {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// conflictsOf are the differences between each two sources of a part.
+func conflictsOf(book *netlist.Book, p *netlist.Part) []Conflict {
+	leads, l := leadsOf(book, p), layoutOf(p)
+	loose := looseOf(book, p, leads)
+	var names []naming
+	var list []Conflict
+	for _, k := range book.KeysOf(p) {
+		n := namingOf(book, leads, k)
+		for _, other := range names {
+			list = append(list, conflicts(book, p, l, leads, other, n, loose)...)
+		}
+		names = append(names, n)
+	}
+	return list
 }
 
 func (t *Table) rows(book *netlist.Book, part *netlist.Part, leads []netlist.TerminalID, names []naming, l *layout, loose [][]int) {

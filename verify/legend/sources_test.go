@@ -41,7 +41,7 @@ colours T2 stickers { black common, orange 8ohm, white 4ohm, grey 16ohm }`, "T2"
 			[]string{"orange white"}, "orange and white are exchanged", Matters},
 		{"three go round", `colours T2 sheet { black common, orange 4ohm, white 8ohm, grey 16ohm }
 colours T2 stickers { black common, orange 16ohm, white 4ohm, grey 8ohm }`, "T2",
-			[]string{"orange white grey"}, "orange, white and grey go round: the end of each by sheet is the next by stickers", Matters},
+			[]string{"orange white grey"}, "orange, white and grey go round: what sheet says of each, stickers says of the next", Matters},
 		{"one with none to answer", `colours T2 sheet { black common, orange 4ohm }
 colours T2 stickers { black common, orange 8ohm, white unknown }`, "T2",
 			[]string{"orange"}, "orange is 4ohm by sheet and 8ohm by stickers", Matters},

@@ -43,8 +43,8 @@ const (
 
 // usesOf says what the windings of a part are for: by what the drawing has at
 // their ends, else by what the part's own lines tell. By group of the layout.
-func usesOf(b *netlist.Book, p *netlist.Part, l *layout) []purpose {
-	at := endsAt(b)
+// at is what endsAt gives.
+func usesOf(p *netlist.Part, l *layout, at []uint16) []purpose {
 	uses := make([]purpose, len(l.groups))
 	for g := range l.groups {
 		group := &l.groups[g]
@@ -52,22 +52,30 @@ func usesOf(b *netlist.Book, p *netlist.Part, l *layout) []purpose {
 			continue
 		}
 		var any uint16
+		voices := 0 // ends at a loudspeaker; one alone is on its ground
 		for _, t := range group.ends {
 			any |= at[p.Terminals[t]]
+			if at[p.Terminals[t]]&atLoudspeaker != 0 {
+				voices++
+			}
 		}
+		// A centre tap says little: the HT of an output transformer may come
+		// straight from a rectifier's heater. Both ends of a heater winding are at
+		// heaters.
+		first, last := at[p.Terminals[group.ends[0]]], at[p.Terminals[group.ends[len(group.ends)-1]]]
 		volts, load := group.most()
 		switch {
 		case any&atMains != 0:
 			uses[g] = forMains
-		case any&(atHeater|atRectifierHeater) == atRectifierHeater:
+		case first&last&(atHeater|atRectifierHeater) == atRectifierHeater:
 			uses[g] = forRectifierHeater
-		case any&atHeater != 0:
+		case first&last&atHeater != 0:
 			uses[g] = forHeaters
-		case any&atAnode != 0:
+		case (first|last)&atAnode != 0:
 			uses[g] = forAnodes
-		case any&atGrid != 0:
+		case (first|last)&atGrid != 0:
 			uses[g] = forGrids
-		case any&atLoudspeaker != 0, load > 0 && load <= lowLoad:
+		case voices > 1, load > 0 && load <= lowLoad:
 			uses[g] = forLoudspeaker
 		case any&atDiode != 0 && volts > 0 && volts <= lowVolts:
 			uses[g] = forBias

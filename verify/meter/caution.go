@@ -38,25 +38,44 @@ const (
 func (n *Network) cautions(terminals ...netlist.TerminalID) []Caution {
 	var list []Caution
 	for i := range n.Capacitors {
-		c := &n.Capacitors[i]
-		x, y := n.Conductor(c.A), n.Conductor(c.B)
-		if c.Volts <= Touchable || c.Farads < large || x == y {
+		at := slices.IndexFunc(terminals, func(t netlist.TerminalID) bool { return n.met(i, n.Conductor(t)) })
+		if at < 0 {
 			continue
 		}
-		charged := n.charged(x, y)
-		for _, t := range terminals {
-			at := n.Conductor(t)
-			if math.Abs(charged(at))*c.Volts <= Touchable ||
-				n.circuit.Between(at, x) > closeOhms && n.circuit.Between(at, y) > closeOhms {
-				continue
-			}
-			bleed := n.circuit.Between(x, y)
-			list = append(list, Caution{Capacitor: *c, At: t, Bleed: bleed, Seconds: discharge(bleed, c.Farads, c.Volts)})
-			break
-		}
+		c := &n.Capacitors[i]
+		bleed := n.circuit.Between(n.Conductor(c.A), n.Conductor(c.B))
+		list = append(list, Caution{Capacitor: *c, At: terminals[at], Bleed: bleed, Seconds: discharge(bleed, c.Farads, c.Volts)})
 	}
 	slices.SortStableFunc(list, func(a, b Caution) int { return a.Part.Index - b.Part.Index })
 	return list
+}
+
+// Charged says that a reservoir's charge may be met on a conductor.
+func (n *Network) Charged(conductor int32) bool {
+	for i := range n.Capacitors {
+		if n.met(i, conductor) {
+			return true
+		}
+	}
+	return false
+}
+
+// met says that the charge of a capacitor, by its index, is dangerous and may
+// be met on a conductor.
+func (n *Network) met(capacitor int, at int32) bool {
+	c := &n.Capacitors[capacitor]
+	x, y := n.Conductor(c.A), n.Conductor(c.B)
+	if c.Volts <= Touchable || c.Farads < large || x == y {
+		return false
+	}
+	if n.charge == nil {
+		n.charge = make([]func(int32) float64, len(n.Capacitors))
+	}
+	if n.charge[capacitor] == nil {
+		n.charge[capacitor] = n.charged(x, y)
+	}
+	return math.Abs(n.charge[capacitor](at))*c.Volts > Touchable &&
+		(n.circuit.Between(at, x) <= closeOhms || n.circuit.Between(at, y) <= closeOhms)
 }
 
 // charged gives, for every conductor, what part of a capacitor's voltage

@@ -218,9 +218,10 @@ func (n *Network) Currents(pr *ohms.Probe) []float64 {
 	return list
 }
 
-// likely is the band of two standard deviations, within the bounds.
+// likely is the band of two standard deviations, within the bounds; where a
+// control that nobody has set has a part in it, the bounds themselves.
 func (n *Network) likely(e *Expectation, pr *ohms.Probe) (low, high float64) {
-	if math.IsInf(pr.Ohms, 1) || pr.Ohms == 0 {
+	if math.IsInf(pr.Ohms, 1) || pr.Ohms == 0 || slices.ContainsFunc(e.Wipers, func(t Track) bool { return !t.Set }) {
 		return e.Low, e.High
 	}
 	variance := 0.0

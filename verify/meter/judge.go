@@ -127,7 +127,7 @@ func (j *Judged) judgeFigure(m Meter, shown float64) {
 		j.is(Out, TooHigh)
 	}
 	for _, f := range []float64{1000, 1.0 / 1000} {
-		if fits(shown*f) && !j.OneConductor && !math.IsInf(j.Ohms, 1) {
+		if shown*f >= m.Resolution(shown*f) && fits(shown*f) && !j.OneConductor && !math.IsInf(j.Ohms, 1) {
 			j.Factor = f
 		}
 	}

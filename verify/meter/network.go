@@ -26,7 +26,8 @@ type Network struct {
 	circuit  *ohms.Circuit // every piece at its value; its branches are the pieces
 	pieceAt  [][]int32     // by terminal: pieces that end there
 	extremes *extremes
-	charging []*ohms.Update // by capacitor: see shorted
+	charging []*ohms.Update        // by capacitor: see shorted
+	charge   []func(int32) float64 // by capacitor: see charged
 	names    []Conductor
 	ground   *netlist.TerminalID
 }
@@ -130,7 +131,7 @@ func (n *Network) solve() {
 		branches[i] = ohms.Branch{A: n.Conductor(p.A), B: n.Conductor(p.B), Ohms: p.inCircuit()}
 	}
 	n.circuit = ohms.New(n.Harness.Islands().Count(), branches)
-	n.extremes, n.charging = nil, nil
+	n.extremes, n.charging, n.charge = nil, nil, nil
 }
 
 // Take takes a reading straight across a piece for its value, in ohms with its

@@ -179,6 +179,23 @@ func (c *terminal) press(keys ...string) {
 	}
 }
 
+// edits waits until the line editor has the keys one by one.
+func (c *terminal) edits() {
+	c.t.Helper()
+	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(2 * time.Millisecond) {
+		canonical := true
+		control(c.inner, func(fd int) {
+			if state, err := unix.IoctlGetTermios(fd, unix.TCGETS); err == nil {
+				canonical = state.Lflag&unix.ICANON != 0
+			}
+		})
+		if !canonical {
+			return
+		}
+	}
+	c.t.Fatal("the line editor does not begin")
+}
+
 // want waits until the screen shows a text that it has not shown before.
 func (c *terminal) want(text string) {
 	c.t.Helper()

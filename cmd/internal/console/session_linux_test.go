@@ -272,7 +272,9 @@ func TestOutputToFile(t *testing.T) {
 		}
 		defer out.Close()
 		c := startShellInto(t, out, 80, "CONSOLE_TEST_FORCE="+force)
-		time.Sleep(100 * time.Millisecond)
+		if force != "" {
+			c.edits()
+		}
 		c.press("res\t", "\r", "\x04")
 		if err := <-c.ended; err != nil {
 			t.Fatal(err)

@@ -2,6 +2,7 @@ package shell
 
 import (
 	"math"
+	"slices"
 
 	"buzzout/netlist"
 	"buzzout/verify/meter"
@@ -9,10 +10,14 @@ import (
 
 // drawn is the network of the plan, with the meter of the bench.
 func (s *Session) drawn(with netlist.Setting) *meter.Network {
-	w := s.wiring()
-	n := meter.Planned(s.book, w.meaning, w.bench.Setting.With(with))
-	if w.bench.Probes > 0 {
-		n.Meter.Probes, n.Meter.Told = w.bench.Probes, true
+	return s.drawnUnder(s.wiring().meaning, with)
+}
+
+func (s *Session) drawnUnder(m netlist.Meaning, with netlist.Setting) *meter.Network {
+	bench := s.bench()
+	n := meter.Planned(s.book, m, bench.Setting.With(with))
+	if bench.Probes > 0 {
+		n.Meter.Probes, n.Meter.Told = bench.Probes, true
 	}
 	return n
 }
@@ -53,22 +58,37 @@ func (b *besidePlan) compare(r *expectRow) {
 	if !differs(&r.e, &e) {
 		return
 	}
-	if b.stands == nil {
-		b.stands = map[netlist.TerminalID]netlist.TerminalID{}
-		for drawn, does := range b.session.progress().does {
-			b.stands[does] = drawn
-		}
-	}
 	if e = b.plan.Expect(b.stand(red), b.stand(black)); differs(&r.e, &e) {
 		r.Drawn, r.Differs = ohmage(e.Ohms), true
 	}
 }
 
 func (b *besidePlan) stand(t netlist.TerminalID) netlist.TerminalID {
+	if b.stands == nil {
+		b.stands = map[netlist.TerminalID]netlist.TerminalID{}
+		for drawn, does := range b.session.progress().does {
+			b.stands[does] = drawn
+		}
+	}
 	if drawn, otherwise := b.stands[t]; otherwise {
 		return drawn
 	}
 	return t
+}
+
+// nets names the nets of the plan whose work is done on a conductor: a resistor
+// the other way round does not bring another net there.
+func (b *besidePlan) nets(c *meter.Conductor) []string {
+	if b == nil || len(c.Nets) < 2 {
+		return c.Nets
+	}
+	var names []string
+	for _, t := range c.Terminals {
+		if net := b.session.book.Net(b.stand(t)); net != netlist.NoNet && !slices.Contains(names, b.session.book.Nets[net].Name) {
+			names = append(names, b.session.book.Nets[net].Name)
+		}
+	}
+	return names
 }
 
 // drawnAt is a terminal on a net of the plan: the one itself, or the first that

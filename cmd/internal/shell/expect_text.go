@@ -15,11 +15,9 @@ func (a expectAnswer) write(p *page) {
 		with = ", with " + a.With
 	}
 	p.say(0, 2, plain(a.what+", the red probe on "), strong(a.Red), plain(" and the black one on "), strong(a.Black), plain(with+":"))
-	if a.Under != "" {
-		p.say(2, 4, plain("Sources disagree about colours; taken here: "+a.Under+"."))
-	}
 	p.gap()
 	p.say(2, 4, a.headline()...)
+	a.writeRivals(p)
 	a.writeBounds(p)
 	a.writeMakeUp(p)
 	a.writeParallel(p)
@@ -66,6 +64,18 @@ func (a *expectAnswer) headline() []span {
 	return []span{plain("The meter should show "), shown, plain(".")}
 }
 
+// writeRivals says what the reading would be by other sources of the colours.
+func (a *expectAnswer) writeRivals(p *page) {
+	if len(a.Rivals) == 0 {
+		return
+	}
+	var texts []string
+	for _, r := range a.Rivals {
+		texts = append(texts, r.Under+" it would be "+ohmsSaid(float64(r.Ohms)))
+	}
+	p.say(2, 4, plain("Sources disagree about the colours of "+joinAnd(a.disputed)+". That is "+a.Under+"; "+joinAnd(texts)+". "+howToSettle(a.disputed)))
+}
+
 // leads says where the resistance of the meter's leads is from.
 func (a *expectAnswer) leads() string {
 	if a.told {
@@ -84,7 +94,10 @@ func (a *expectAnswer) writeBounds(p *page) {
 		worst += ", the diode left out,"
 	}
 	worst += " " + rangeText(a.e.Low, a.e.High, ohmsSaid)
-	likely := "Nineteen times of twenty " + rangeText(a.e.LikelyLow, a.e.LikelyHigh, ohmsSaid) + "."
+	likely := "Nineteen times of twenty " + rangeText(a.e.LikelyLow, a.e.LikelyHigh, ohmsSaid) + ". "
+	if a.e.LikelyLow <= a.e.Low*1.01 && a.e.LikelyHigh >= a.e.High*0.99 {
+		likely = "" // one part's tolerance is all that there is
+	}
 	if a.Exact {
 		p.say(2, 4, plain(worst+": parts within their tolerances make it no lower and no higher."))
 	} else {
@@ -93,7 +106,7 @@ func (a *expectAnswer) writeBounds(p *page) {
 			p.say(4, 6, plain(why))
 		}
 	}
-	p.say(2, 4, plain(likely+" With its leads and its own error the meter may show "+rangeText(float64(a.ShownLow), float64(a.ShownHigh), ohmsSaid)+"."))
+	p.say(2, 4, plain(likely+"With its leads and its own error the meter may show "+rangeText(float64(a.ShownLow), float64(a.ShownHigh), ohmsSaid)+"."))
 }
 
 // whyInexact tells each thing that the bounds are not exact for.
@@ -171,11 +184,19 @@ func (a *expectAnswer) writeParallel(p *page) {
 		p.gap()
 		p.say(0, 2, strong(b.name), plain(fmt.Sprintf(" is %s and reads %s where it sits, since %s lies beside it%s.",
 			tied(worth(&b.piece.Value)), ohmsSaid(a.e.Ohms), ohmsSaid(float64(b.Around)), wayAround(b.Way))))
-		from := ""
-		if b.LiftFrom != "" {
-			from = " off " + b.LiftFrom
-		}
-		p.say(2, 4, plain("To read it alone, lift "), strong(b.Lift), plain(from+"."))
+		b.writeLift(p)
+	}
+}
+
+// writeLift says what to take off so that a part reads alone.
+func (b *besideRow) writeLift(p *page) {
+	switch {
+	case b.Lift == "":
+		p.say(2, 4, plain("No one end lifted makes it read alone: take "), strong(b.Part), plain(" out for that."))
+	case b.LiftFrom == "":
+		p.say(2, 4, plain("To read it alone, lift "), strong(b.Lift), plain("."))
+	default:
+		p.say(2, 4, plain("To read it alone, lift "), strong(b.Lift), plain(" off "+b.LiftFrom+"."))
 	}
 }
 

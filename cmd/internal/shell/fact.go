@@ -174,7 +174,7 @@ func (s *Session) acknowledge(fact lang.Fact, c change) string {
 	case *lang.Remark:
 		return "Noted."
 	case *lang.Reading:
-		return "The reading is kept: " + count(len(s.book.Readings), "reading") + " now."
+		return s.readingKept(fact)
 	case *lang.Strike:
 		return "Struck out; the line stays in the notebook."
 	case *lang.Trust:

@@ -75,6 +75,7 @@ func judge(book *netlist.Book) *verdict {
 	v := &verdict{book: book}
 	meanings := book.Meanings()
 	all := allRules()
+	var found []supposed
 	for i, m := range meanings {
 		c := &verify.Case{Bench: bench, Meaning: m, Setting: bench.Setting}
 		compared := compare.Compare(bench, m)
@@ -82,54 +83,13 @@ func judge(book *netlist.Book) *verdict {
 			v.made, v.of, v.served = compared.Done, compared.Wanted, compared.Served
 		}
 		v.unproven = v.unproven || compared.Unproven
-		found := folded(append(verify.Run(all, c), compared.Findings...))
-		v.findings = append(v.findings, under(book, found, m, len(meanings) > 1)...)
+		for _, f := range folded(append(verify.Run(all, c), compared.Findings...)) {
+			found = append(found, supposed{f, i})
+		}
 	}
-	v.findings = agreed(v.findings, len(meanings))
+	v.findings = under(book, meanings, found)
 	verify.Sort(v.findings)
 	return v
-}
-
-// under marks findings with the sources that they were made under.
-func under(book *netlist.Book, found []verify.Finding, m netlist.Meaning, several bool) []verify.Finding {
-	if !several {
-		return found
-	}
-	var names []string
-	for _, p := range book.Parts {
-		if origin, open := m.Origins[p]; open {
-			names = append(names, p.Ref+" by "+origin)
-		}
-	}
-	for i := range found {
-		if found[i].Under == "" {
-			found[i].Under = strings.Join(names, ", ")
-		}
-	}
-	return found
-}
-
-// agreed makes one of findings that hold under every meaning: they do not
-// hang on who is right about the colours.
-func agreed(found []verify.Finding, meanings int) []verify.Finding {
-	if meanings == 1 {
-		return found
-	}
-	same := func(f verify.Finding) string { f.Under = ""; return findingKey(f) }
-	times := map[string]int{}
-	for _, f := range found {
-		times[same(f)]++
-	}
-	told := map[string]bool{}
-	return slices.DeleteFunc(found, func(f verify.Finding) bool {
-		key := same(f)
-		if times[key] < meanings {
-			return false
-		}
-		again := told[key]
-		told[key] = true
-		return again
-	})
 }
 
 // about are the findings that name a terminal of a part.

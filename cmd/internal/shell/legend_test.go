@@ -23,7 +23,7 @@ func TestDisputeFromQuestionToDecision(t *testing.T) {
 		}
 		return got
 	}
-	holds("disputes", "1. T2: orange and white are exchanged. Undecided.", "circuit  stickers", "settle T2 says what to read", "lantern-half.buzzout:6")
+	holds("disputes", "1. T2: orange and white are exchanged. Undecided.", "circuit  stickers", "settle T2 what to read", "lantern-half.buzzout:6")
 	// The drawing is only the builder's to send where it is in question.
 	holds("disputes T2 markdown", "# Erratum to the drawing of Lantern 14", "## 1. T2 (Output): orange and white are exchanged", "| orange | 4ohm | 8ohm |", "State: undecided.")
 	holds("disputes T1", "Nobody disagrees about the leads of T1.")
@@ -43,8 +43,8 @@ func TestDisputeFromQuestionToDecision(t *testing.T) {
 	text := demoText(t, "lantern-half.buzzout") + "\nreading T2.black T2.white 0.5\ntrust T2 stickers \"orange reads above \x07white\"\n"
 	s = FromText("../../../examples/lantern-half.buzzout", text, "../../../examples")
 	got, _ := say(t, s, "disputes")
-	if strings.Contains(got, "\x07") || !strings.Contains(got, "Settled.") || !strings.Contains(got, "Decided for stickers, since “orange reads above") ||
-		!strings.Contains(got, "Readings before that:") {
+	if strings.Contains(got, "\x07") || !strings.Contains(got, "Settled for stickers.") || !strings.Contains(got, "Decided for stickers, since “orange reads above") ||
+		!strings.Contains(got, "1 reading at these leads when it was decided, none since.") {
 		t.Errorf("%q", got)
 	}
 }
@@ -108,7 +108,13 @@ func TestIdentifyFromReadings(t *testing.T) {
 		}
 	}
 	s := FromText("box.buzzout", outputLeads, ".")
-	if got, _ := say(t, s, "identify R1"); !strings.Contains(got, "no flying lead of R1") {
+	for _, line := range []string{"identify R1", "settle R1"} {
+		if got, status := say(t, s, line); status != NotUnderstood || !strings.Contains(got, "R1 is a resistor without windings") {
+			t.Errorf("%s: status %d: %s", line, status, got)
+		}
+	}
+	s = FromText("box.buzzout", "part T1 output-pp\n", ".")
+	if got, _ := say(t, s, "identify T1"); !strings.Contains(got, "no flying lead of T1") {
 		t.Error(got)
 	}
 }
@@ -162,4 +168,37 @@ func TestCompletionOfQuestionsAboutLeads(t *testing.T) {
 			t.Errorf("%q gives %q", c.line, found)
 		}
 	}
+}
+
+const taps = `drawing sheet "revision A"
+part T2 output-pp "Output" { load anode-a anode-b 8k
+	dcr common 4ohm 2
+	dcr 4ohm 8ohm 1.5 }
+part S1, S2, GND post
+net t4 T2.4ohm S1
+net t8 T2.8ohm S2
+net gnd T2.common GND
+colours T2 sheet { black common, orange 4ohm, white 8ohm }
+colours T2 stickers { black common, orange 8ohm, white 4ohm }
+`
+
+// A record says what each said, what was decided, why, on what evidence, when,
+// and what it changed; evidence that comes later opens it again.
+func TestDisputeAsABenchRecord(t *testing.T) {
+	wired := taps + "solder GND T2.black\nsolder S1 T2.orange\nsolder S2 T2.white\n"
+	holdsAll(t, taps, "disputes", "Undecided. lead sheet stickers", "No reading was taken at these leads yet.", "sources T2 says what would follow")
+	decided := "trust T2 stickers \"the shop swears by them\"\n"
+	holdsAll(t, taps+decided, "disputes", "Settled for stickers.", "Decided for stickers, since “the shop swears by them”, at ../../../examples/box.buzzout:11.",
+		"it rests on that word alone", "Changed by it: orange is 8ohm; white is 4ohm. None of these leads was wired then.")
+	holdsAll(t, wired+decided, "disputes", "As wired then, they sat on wrong places: Fault: a loudspeaker of 4 Ω", "!They were moved since.")
+	loose := "unsolder GND T2.black\nunsolder S1 T2.orange\nunsolder S2 T2.white\nreading probes 0.2\n"
+	read := "reading T2.black T2.orange 2.2\nreading T2.black T2.white 3.7\n"
+	holdsAll(t, wired+decided+loose+read, "disputes", "Reopened.", "reading T2.black T2.white 3.7 speaks against stickers",
+		"2 readings at these leads, taken since; none stood there when it was decided. The readings fit what sheet says, and contradict what stickers says.",
+		"They were moved since.", "Readings taken since speak against stickers, so that it is open again.")
+	holdsAll(t, wired+loose+read+decided, "disputes", "Decided for stickers, against the readings.", "It was decided against readings that stood there already.")
+	anew := wired + decided + loose + read + "trust T2 sheet \"measured\"\n"
+	holdsAll(t, anew, "disputes", "Settled for sheet.", "instead of stickers, since “measured”", "orange is 4ohm, no longer 8ohm; white is 8ohm, no longer 4ohm", "!open again")
+	holdsAll(t, anew, "disputes markdown", "# Erratum", "- stickers: contradicted by readings", "T2.orange is 4ohm from then on, and no longer 8ohm")
+	holdsAll(t, taps+decided, "disputes markdown", "**Correction proposed:** orange is 8ohm and white is 4ohm.", "**What the readings say:** nothing.")
 }

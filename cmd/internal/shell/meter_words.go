@@ -48,7 +48,7 @@ func ohmsText(v float64) string {
 		return "OL"
 	}
 	if v = settled(v); v > 0 && v < 1 {
-		return strconv.FormatFloat(roundTo(v, 2), 'f', -1, 64) + " Ω" // as a meter shows it
+		return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) + " Ω" // a meter shows no finer
 	}
 	return lang.FormatQuantity(v, lang.Ohms)
 }
@@ -123,6 +123,14 @@ func (s *Session) pieceName(p *meter.Piece) string {
 	return name
 }
 
+func (s *Session) namesOf(list []netlist.TerminalID) []string {
+	var names []string
+	for _, t := range list {
+		names = append(names, s.book.Name(t))
+	}
+	return names
+}
+
 // endOf is a terminal's name without its part.
 func (s *Session) endOf(t netlist.TerminalID) string {
 	return strings.TrimPrefix(s.book.Name(t), s.book.Terminals[t].Part.Ref+".")
@@ -182,6 +190,26 @@ func shownText(e *meter.Expectation) string {
 		return text + " or less"
 	}
 	return text
+}
+
+// should is what the display should do, in a sentence.
+func should(e *meter.Expectation) string {
+	over := "over range (OL)"
+	switch {
+	case e.OneConductor:
+		return "should beep and show " + ohmsSaid(e.Shown)
+	case e.Kind == meter.Rising && math.IsInf(e.Shown, 1):
+		return "should climb until it is " + over
+	case e.Kind == meter.Rising:
+		return "should climb to " + ohmsSaid(e.Shown)
+	case math.IsInf(e.Shown, 1) && len(e.Forward.Junctions) > 0:
+		return "should show " + over + ", or less where the meter drives a diode on"
+	case math.IsInf(e.Shown, 1):
+		return "should show " + over
+	case len(e.Forward.Junctions) > 0:
+		return "should show " + ohmsSaid(e.Shown) + ", or less where the meter drives a diode on"
+	}
+	return "should show " + ohmsSaid(e.Shown)
 }
 
 // boundsText is from where to where the parts may bring a reading.

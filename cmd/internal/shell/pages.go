@@ -46,9 +46,10 @@ check and compare add these:
                 (not wrong, only not done yet), message, terminals, nets,
                 settings, where, cause, action, check, under, group, rivals
     summary     danger, fault, caution, remark, todo: how many of each
-    joints_made, joints, proven (no smaller explanation exists), and
-                compare also served (part, moved): like ends used otherwise
-                than drawn
+    joints_made, joints, proven (no smaller explanation exists); check also
+                disputed (parts about whose leads sources differ, none
+                trusted), compare also served (part, moved): like ends used
+                otherwise than drawn
 
 A place in where has file, line, column, byte, text, and fact: the whole
 fact where that is more.
@@ -97,8 +98,15 @@ The other questions:
                 weight: matters, phase-only or no-matter; message, leads, said:
                 source, ends, where; decided, readings_before, readings_since,
                 readings_against, judged: source, verdict, against; changed,
-                moved_since), markdown
-    sources     parts (part, sources, leads: lead, says, holds, agree)
+                wired_then (not, right or wrong), effects, moved_since, history:
+                where, against), markdown
+    sources     parts (part, sources; leads: lead, says (source, end, codes:
+                code, says, ends, note, status, origins), holds, open, agree;
+                trusted, agree (sources, leads), conflicts (sources, leads,
+                weight, message), judged; follows: sources, wired_by,
+                leads_wired, leads_right, exchanges, effects (kind, severity,
+                message, then, leads, was, is, origin), feedback; differs,
+                collisions, varies)
     positions   controls (control, now, known, positions)
     facts       facts (number, fact, struck_by, where)
     try, undo   fact, nets, brings, ends (findings), joints_made, joints

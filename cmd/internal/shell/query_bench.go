@@ -38,11 +38,12 @@ func benchQueries() []query {
 			most:    1, takes: []slot{slotTerminal}, run: askJoints,
 		},
 		{
-			name: "sources", args: "[REF]", line: "who says which coloured lead is which end, side by side",
-			text: "One column for each source that has a colour key. Where they disagree the line says so; " +
-				"`trust` says which source holds.",
-			example: "sources",
-			most:    1, takes: []slot{slotKeyed}, run: askSources,
+			name: "sources", args: "[REF [published]]", line: "who says which coloured lead is which end, side by side",
+			text: "One column for each source that has a colour key, and one for the published codes, which are the weakest and never hold by themselves. " +
+				"Where sources differ, it says how: these two are exchanged, these three go round. With a part also: what would follow for the wiring if the one or the other is right, " +
+				"and what the readings make of each. `trust` says which source holds. `published` tells what each code says of the colours, and where it was read.",
+			example: "sources T2",
+			most:    2, takes: []slot{slotKeyed, slotPublished}, run: askSources,
 		},
 	}
 }

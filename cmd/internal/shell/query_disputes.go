@@ -1,7 +1,6 @@
 package shell
 
 import (
-	"fmt"
 	"strings"
 
 	"buzzout/lang/diag"
@@ -15,13 +14,14 @@ var disputeStates = [...]string{
 	legend.Undecided: "undecided", legend.Settled: "settled", legend.Reopened: "reopened", legend.Overridden: "decided-against-readings",
 }
 
+var seatNames = [...]string{legend.Unwired: "not", legend.AllRight: "right", legend.SomeWrong: "wrong"}
+
 var disputeWeights = [...]string{legend.NoMatter: "no-matter", legend.PhaseAlone: "phase-only", legend.Matters: "matters"}
 
 type statementRow struct {
 	Source string           `json:"source"`
 	Ends   listOf[string]   `json:"ends"` // by lead; "" where it does not say
 	Where  listOf[placeDoc] `json:"where"`
-	facts  []*netlist.Fact
 }
 
 type decisionRow struct {
@@ -30,13 +30,6 @@ type decisionRow struct {
 	Why     string   `json:"why"`
 	Where   placeDoc `json:"where"`
 	place   diag.Place
-}
-
-type judgedRow struct {
-	Source  string              `json:"source"`
-	Verdict string              `json:"verdict"` // what the readings say of it
-	Against listOf[readingNote] `json:"against"`
-	tested  bool
 }
 
 type disputeRow struct {
@@ -53,10 +46,18 @@ type disputeRow struct {
 	Reopened listOf[readingNote]  `json:"readings_against"`
 	Judged   listOf[judgedRow]    `json:"judged"`
 	Changed  listOf[string]       `json:"changed"`
+	Wired    string               `json:"wired_then"` // by the decision: not, right, or wrong; "" without a decision
+	Effects  listOf[effectRow]    `json:"effects"`    // of that wiring
 	Rework   listOf[placeDoc]     `json:"moved_since"`
-	rework   []*netlist.Fact
+	History  listOf[eventRow]     `json:"history"`
 	state    legend.State
-	named    bool // a decision splits the readings
+}
+
+// An eventRow is a fact that has a part in a dispute.
+type eventRow struct {
+	Where   placeDoc       `json:"where"`
+	Against listOf[string] `json:"against"` // the sources that a reading speaks against
+	place   diag.Place
 }
 
 type disputesAnswer struct {
@@ -103,121 +104,31 @@ func askDisputes(s *Session, a *asked) (answer, *diag.Diagnostic) {
 func (s *Session) disputeRow(d *legend.Dispute) disputeRow {
 	r := disputeRow{Part: d.Part.Ref, Kind: disputeKinds[d.Kind], State: disputeStates[d.State], Weight: disputeWeights[d.Weight], Message: d.Message,
 		Leads: s.shortNames(d.Leads), Before: s.readingNotes(d.Before), After: s.readingNotes(d.After), Reopened: s.readingNotes(d.Reopened),
-		Rework: factPlaces(d.Rework...), rework: d.Rework, state: d.State, named: d.Decided != nil}
+		Rework: factPlaces(d.Rework...), state: d.State}
 	for _, said := range d.Said {
-		r.Said = append(r.Said, statementRow{said.Source, s.shortNames(said.Ends), factPlaces(said.Facts...), said.Facts})
+		r.Said = append(r.Said, statementRow{said.Source, s.shortNames(said.Ends), factPlaces(said.Facts...)})
 	}
 	if x := d.Decided; x != nil {
 		r.Decided = &decisionRow{x.Source, x.Instead, x.Why, placed(x.Fact.Place()), x.Fact.Place()}
 	}
 	for _, j := range d.Readings {
-		r.Judged = append(r.Judged, judgedRow{j.Source, j.Verdict.String(), s.readingNotes(j.Against), j.Verdict != legend.Untested})
+		r.Judged = append(r.Judged, judgedRow{j.Source, j.Verdict.String(), s.readingNotes(j.Against), j.Verdict})
 	}
 	for _, c := range d.Changed {
-		r.Changed = append(r.Changed, c.Message)
+		text := s.shortName(c.Lead) + " is " + s.shortName(c.Now)
+		if c.Was != netlist.NoTerminal {
+			text += ", no longer " + s.shortName(c.Was)
+		}
+		r.Changed = append(r.Changed, text)
+	}
+	if d.Decided != nil && d.Kind != legend.WithTheWiring {
+		r.Wired = seatNames[d.Wired]
+	}
+	for i := range d.Effects {
+		r.Effects = append(r.Effects, s.effectRow(&d.Effects[i]))
+	}
+	for _, e := range d.History {
+		r.History = append(r.History, eventRow{placed(e.Fact.Place()), e.Against, e.Fact.Place()})
 	}
 	return r
-}
-
-func (a disputesAnswer) write(p *page) {
-	if a.asked {
-		p.asIs(a.Markdown)
-		return
-	}
-	if len(a.Disputes) == 0 {
-		p.say(0, 2, plain("Nobody disagrees about the leads"+a.about+"."))
-		return
-	}
-	for i := range a.Disputes {
-		p.gap()
-		a.Disputes[i].write(p, i+1)
-	}
-}
-
-func (d *disputeRow) write(p *page, number int) {
-	p.say(0, 3, strong(fmt.Sprintf("%d. %s: %s.", number, d.Part, d.Message)), plain(" "), span{d.style(), d.stands()})
-	switch d.Weight {
-	case "no-matter":
-		p.say(3, 5, plain("It makes no difference."))
-	case "phase-only":
-		p.say(3, 5, plain("It turns the signal over, and does nothing else."))
-	}
-	head := row{{faint("lead")}}
-	for _, said := range d.Said {
-		head = append(head, []span{faint(said.Source)})
-	}
-	rows := []row{head}
-	for i, lead := range d.Leads {
-		r := row{leadName(lead)}
-		for _, said := range d.Said {
-			r = append(r, cell(or(said.Ends[i], "-")))
-		}
-		rows = append(rows, r)
-	}
-	p.table(3, rows)
-	for _, said := range d.Said {
-		writeFacts(p, 3, "Said by "+said.Source+":", said.facts)
-	}
-	if x := d.Decided; x != nil {
-		head := "Decided for " + x.Source
-		if x.Instead != "" {
-			head += ", instead of " + x.Instead
-		}
-		if x.Why == "" {
-			head += ", without a reason given"
-		} else {
-			head += ", since “" + x.Why + "”"
-		}
-		p.say(3, 5, plain(head+":"))
-		p.quote(5, []diag.Note{{Place: x.place}})
-	} else if d.state == legend.Undecided && d.Kind != "wiring" {
-		p.say(3, 5, plain("Nobody has decided it. settle "+d.Part+" says what to read; trust "+d.Part+" SOURCE \"why\" decides."))
-	}
-	before := "Readings at these leads:"
-	if d.named {
-		before = "Readings before that:"
-	}
-	writeReadings(p, 3, before, d.Before)
-	writeReadings(p, 3, "Readings since:", d.After)
-	writeReadings(p, 3, "Of these, against what was decided:", d.Reopened)
-	for _, j := range d.Judged {
-		if j.tested {
-			p.say(3, 5, plain("What "+j.Source+" says: "+j.Verdict+"."))
-		}
-	}
-	for _, text := range d.Changed {
-		p.say(3, 5, plain(sentence(text)))
-	}
-	writeFacts(p, 3, "Soldered or unsoldered since:", d.rework)
-}
-
-// stands says in a sentence how a dispute stands.
-func (d *disputeRow) stands() string {
-	switch {
-	case d.Kind == "wiring" && d.state == legend.Settled:
-		return "It was so on the bench, and was put right."
-	case d.Kind == "wiring":
-		return "It is so on the bench."
-	}
-	return capital(d.state.String()) + "."
-}
-
-func (d *disputeRow) style() style {
-	if d.state == legend.Settled {
-		return plainStyle
-	}
-	return cautionStyle
-}
-
-// writeFacts quotes facts under a heading.
-func writeFacts(p *page, indent int, head string, facts []*netlist.Fact) {
-	if len(facts) == 0 {
-		return
-	}
-	p.say(indent, indent+2, faint(head))
-	var notes []diag.Note
-	for _, f := range facts {
-		notes = append(notes, diag.Note{Place: f.Place()})
-	}
-	p.quote(indent+2, notes)
 }

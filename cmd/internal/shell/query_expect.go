@@ -42,31 +42,18 @@ type cold struct {
 	under   string // whose word on the leads' colours is taken, where sources disagree
 }
 
-func (s *Session) cold(with netlist.Setting) cold {
-	w := s.wiring()
-	c := cold{what: "On the bench", harness: "built", with: with, under: s.underText()}
-	if len(w.bench.Joints) > 0 {
-		c.Network = meter.Built(w.bench, w.meaning, with)
+func (s *Session) cold(with netlist.Setting) cold { return s.coldUnder(s.wiring().meaning, with) }
+
+// coldUnder is cold under one meaning of the leads' colours.
+func (s *Session) coldUnder(m netlist.Meaning, with netlist.Setting) cold {
+	c := cold{what: "On the bench", harness: "built", with: with, under: s.underText(m)}
+	if bench := s.bench(); len(bench.Joints) > 0 {
+		c.Network = meter.Built(bench, m, with)
 	} else {
 		c.what, c.harness = "As drawn", "planned"
-		c.Network = s.drawn(with)
+		c.Network = s.drawnUnder(m, with)
 	}
 	return c
-}
-
-// underText says whose word on the leads' colours is taken, "" where nobody
-// disagrees.
-func (s *Session) underText() string {
-	if len(s.book.Meanings()) < 2 {
-		return ""
-	}
-	var names []string
-	for _, p := range s.book.Parts {
-		if origin, open := s.wiring().meaning.Origins[p]; open {
-			names = append(names, p.Ref+" by "+origin)
-		}
-	}
-	return strings.Join(names, ", ")
 }
 
 // askExpect reads "expect A B", "expect A" and "expect sheet".
@@ -84,7 +71,7 @@ func askExpect(s *Session, a *asked) (answer, *diag.Diagnostic) {
 			at++
 			break
 		}
-		t, wrong := s.terminalAsked(a, at)
+		t, wrong := s.probeAsked(a, at)
 		if wrong != nil {
 			return nil, wrong
 		}
@@ -93,6 +80,9 @@ func askExpect(s *Session, a *asked) (answer, *diag.Diagnostic) {
 		if sheet {
 			break
 		}
+	}
+	if wrong := s.acrossAlready(a, at); wrong != nil {
+		return nil, wrong
 	}
 	with, wrong := s.withAsked(a, at)
 	if wrong != nil {
@@ -111,6 +101,36 @@ func askExpect(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	}
 	return nil, &diag.Diagnostic{Rule: "bad-question", Severity: diag.Fault, Place: a.whole,
 		Message: "expect needs a terminal before `with`", Mend: []string{"write it so: expect V1.2 CH.star with J1 in"}}
+}
+
+// probeAsked is where a probe goes. Of a part with several terminals it names
+// them, since the meter wants one.
+func (s *Session) probeAsked(a *asked, i int) (netlist.TerminalID, *diag.Diagnostic) {
+	t, wrong := s.terminalAsked(a, i)
+	p := s.book.Part(a.word(i))
+	if wrong == nil || p == nil || len(p.Terminals) == 0 {
+		return t, wrong
+	}
+	names := s.namesOf(p.Terminals)
+	wrong.Notes = append(wrong.Notes, "It has "+firstOf(names)+".")
+	wrong.Mend = append(wrong.Mend, "write it so: expect "+names[0])
+	return t, wrong
+}
+
+// acrossAlready refuses a second probe after a part of two terminals, which
+// both probes are on.
+func (s *Session) acrossAlready(a *asked, at int) *diag.Diagnostic {
+	p := s.book.Part(a.word(0))
+	if at != 1 || p == nil || len(p.Terminals) != 2 || at >= len(a.words) || strings.EqualFold(a.word(at), "with") {
+		return nil
+	}
+	second := a.word(at)
+	if other := s.book.Part(second); other != nil && len(other.Terminals) > 0 {
+		second = s.book.Name(other.Terminals[0])
+	}
+	return &diag.Diagnostic{Rule: "bad-question", Severity: diag.Fault, Place: a.place(at),
+		Message: "both probes are on " + p.Ref + " already, one at each end",
+		Mend:    []string{"write it so: expect " + p.Ref, "name the ends: expect " + s.book.Name(p.Terminals[0]) + " " + second}}
 }
 
 // withoutFlag takes a flag out of a question.
@@ -176,8 +196,8 @@ type besideRow struct {
 	pieceRow
 	Around   ohmage          `json:"ohms_around"`
 	Way      listOf[linkRow] `json:"way"`
-	Lift     string          `json:"lift"`
-	LiftFrom string          `json:"lift_from"`
+	Lift     string          `json:"lift"`      // the end to take off so that it reads alone; "" where none does
+	LiftFrom string          `json:"lift_from"` // what that is joined to
 }
 
 type climbRow struct {
@@ -277,9 +297,42 @@ type expectAnswer struct {
 	Directions listOf[directionRow] `json:"directions"`
 	Wipers     listOf[wiperRow]     `json:"wipers"`
 	Unknown    listOf[pieceRow]     `json:"unknown"`
+	Rivals     listOf[rivalRow]     `json:"rivals"` // what it would be by other sources of the colours, where that differs
 	Cautions   listOf[cautionRow]   `json:"cautions"`
 	what       string
-	told       bool // what the meter's leads have
+	told       bool     // what the meter's leads have
+	disputed   []string // parts whose sources disagree
+}
+
+// A rivalRow is what a reading would be by other sources of the leads' colours
+// than those taken.
+type rivalRow struct {
+	Under string `json:"under"`
+	Ohms  ohmage `json:"ohms"`
+}
+
+// othersBeside draws what a reading is compared with: the wiring under the
+// other meanings of the colours.
+func (s *Session) othersBeside(c cold) []cold {
+	var list []cold
+	for _, m := range s.otherMeanings() {
+		list = append(list, s.coldUnder(m, c.with))
+	}
+	return list
+}
+
+// rivalsOf are the other meanings that make another reading of one.
+func rivalsOf(others []cold, e *meter.Expectation) []rivalRow {
+	var rows []rivalRow
+	for _, c := range others {
+		if alike(c.Circuit().Between(c.Conductor(e.Red), c.Conductor(e.Black)), e.Ohms) {
+			continue // the bounds cost more, and tell nothing here
+		}
+		if by := c.Expect(e.Red, e.Black); differs(e, &by) {
+			rows = append(rows, rivalRow{c.under, ohmage(by.Ohms)})
+		}
+	}
+	return rows
 }
 
 func (s *Session) expect(c cold, red, black netlist.TerminalID) expectAnswer {
@@ -294,12 +347,14 @@ func (s *Session) expect(c cold, red, black netlist.TerminalID) expectAnswer {
 		}
 	}
 	s.beside(c).compare(&found.expectRow)
+	found.Rivals = rivalsOf(s.othersBeside(c), &e)
+	found.disputed = s.disputed()
 	for i := range e.Shares {
 		found.Shares = append(found.Shares, shareRow{s.pieceRow(&e.Shares[i].Piece), round3(e.Shares[i].Share)})
 	}
 	for _, b := range parallelOrder(e.Besides) {
 		found.Parallel = append(found.Parallel, besideRow{s.pieceRow(&b.Piece), ohmage(b.Around), s.linkRows(b.Way),
-			s.book.Name(b.Lift.End), s.nameOrNone(b.Lift.From)})
+			s.nameOrNone(b.Lift.End), joinAnd(s.namesOf(b.Lift.From))})
 	}
 	for _, climb := range e.Climbs {
 		found.Climbs = append(found.Climbs, climbRow{climb.Part.Ref, ohmage(climb.From), duration(climb.Seconds), climb.A})

@@ -86,7 +86,7 @@ func (s *Session) shortName(t netlist.TerminalID) string {
 	if t == netlist.NoTerminal {
 		return ""
 	}
-	return s.book.Terminals[t].Name
+	return s.book.NameWithin(t)
 }
 
 // A spanRow is between which figures something lies; a high that is null is
@@ -162,6 +162,9 @@ func askIdentify(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	if wrong != nil {
 		return nil, wrong
 	}
+	if wrong := unwound(part, a); wrong != nil {
+		return nil, wrong
+	}
 	id := legend.Identify(s.book, part, legend.Cheap)
 	found := identifyAnswer{Part: part.Ref, Counted: id.Counted, Assumes: id.Assumes, Done: id.Done}
 	for i := range id.Leads {
@@ -197,6 +200,17 @@ func askIdentify(s *Session, a *asked) (answer, *diag.Diagnostic) {
 		found.Next = &next
 	}
 	return found, nil
+}
+
+// unwound refuses a part of which the notebook knows the terminals, and no
+// winding among them: what is worked out from readings are windings.
+func unwound(p *netlist.Part, a *asked) *diag.Diagnostic {
+	if len(p.Kind.Windings) > 0 || len(p.Kind.Terminals) == 0 {
+		return nil
+	}
+	return &diag.Diagnostic{Rule: "bad-question", Severity: diag.Fault, Place: a.place(0),
+		Message: fmt.Sprintf("%s is %s %s without windings, and readings are worked out for the leads of windings alone", p.Ref, article(p.Kind.Name), p.Kind.Name),
+		Mend:    []string{"read the leads against what expect says of the part, and write what you find as a source: colours " + p.Ref + " meter { red …, blue … }"}}
 }
 
 func (a identifyAnswer) write(p *page) {

@@ -1,7 +1,6 @@
 package shell
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
@@ -27,14 +26,30 @@ type readingRow struct {
 	Measured ohmage `json:"ohms_measured"` // leads taken off; null for over range and for what has no figure
 	Slack    ohmage `json:"ohms_slack"`    // how far the meter may be off, either way
 	Text     string `json:"text"`          // the verdict in a sentence, "" where it is within
-	judged   meter.Judged
+	Mend     string `json:"mend"`          // what to type if it was only written down wrong, "" where it was not
+	// Rivals are the verdicts by other sources of the leads' colours, where
+	// they differ from this one.
+	Rivals listOf[rivalVerdict] `json:"rivals"`
+	judged meter.Judged
+}
+
+// A rivalVerdict is how a reading stands to its prediction if other sources of
+// the leads' colours are right.
+type rivalVerdict struct {
+	Under   string `json:"under"`
+	Verdict string `json:"verdict"`
+	Ohms    ohmage `json:"ohms"`
+	e       meter.Expectation
 }
 
 type readingsAnswer struct {
-	Readings listOf[readingRow] `json:"readings"`
-	Probes   float64            `json:"probes_ohms"`
-	word     string
-	notebook string
+	Readings       listOf[readingRow]       `json:"readings"`
+	Contradictions listOf[contradictionRow] `json:"contradictions"`
+	Under          string                   `json:"under"`
+	Probes         float64                  `json:"probes_ohms"`
+	disputed       []string
+	word           string
+	notebook       string
 }
 
 var verdictNames = [...]string{
@@ -51,12 +66,15 @@ func askReadings(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	if wrong != nil {
 		return nil, wrong
 	}
-	found := readingsAnswer{Probes: s.bench().Probes, word: a.word(0), notebook: s.name}
+	found := readingsAnswer{Probes: s.bench().Probes, Under: s.underText(s.wiring().meaning), disputed: s.disputed(), word: a.word(0), notebook: s.name}
+	var asked []*netlist.Reading
 	for _, r := range s.book.Readings {
 		if s.passes(f, r.Red, r.Black) {
 			found.Readings = append(found.Readings, s.readingRow(r))
+			asked = append(asked, r)
 		}
 	}
+	found.Contradictions = s.contradictions(asked)
 	return found, nil
 }
 
@@ -69,6 +87,14 @@ func (s *Session) readingRow(r *netlist.Reading) readingRow {
 		Measured: ohmage(j.Measured), Slack: ohmage(j.Slack), judged: j,
 	}
 	row.Text = reasonText(&row)
+	if j.Factor != 0 {
+		row.Mend = unitMend(r, j.Factor)
+	}
+	for _, m := range s.otherMeanings() {
+		if by := meter.Judge(s.book, m, r); by.Verdict != j.Verdict {
+			row.Rivals = append(row.Rivals, rivalVerdict{s.underText(m), verdictNames[by.Verdict], ohmage(by.Ohms), by.Expectation})
+		}
+	}
 	return row
 }
 
@@ -78,42 +104,34 @@ func valueText(r *netlist.Reading) string { return strings.TrimSpace(r.Sign + " 
 // reasonText says in a sentence why a reading is not within.
 func reasonText(r *readingRow) string {
 	j := &r.judged
-	should := "It should show " + shownSaid(&j.Expectation)
+	shows := "It " + should(&j.Expectation)
 	if bounds := boundsText(&j.Expectation); bounds != "" && !j.OneConductor {
-		should += ", " + tied(bounds) + " at the worst"
+		shows += ", " + tied(bounds) + " at the worst"
 	}
 	switch {
 	case j.Factor > 1:
-		return "It is too low, and a thousand times as much would be within: was it the next larger unit, M for k or k for ohms? " + should + "."
+		return "It is too low, and a thousand times as much would be within: was it the next larger unit, M for k or k for ohms? " + shows + "."
 	case j.Factor > 0:
-		return "It is too high, and a thousandth of it would be within: was it the next smaller unit, k for M or ohms for k? " + should + "."
+		return "It is too high, and a thousandth of it would be within: was it the next smaller unit, k for M or ohms for k? " + shows + "."
 	}
 	if j.Reason == meter.NotJoined || j.OneConductor && j.Reason == meter.ReadsOpen {
 		return "The two are one conductor in the notebook, and the meter does not find them so: a joint between them is dry, or was never made."
 	}
 	switch j.Reason {
 	case meter.TooLow:
-		return "It is lower than parts within their tolerances make it: something of another value, or something more lies across it. " + should + "."
+		return "It is lower than parts within their tolerances make it: something of another value, or something more lies across it. " + shows + "."
 	case meter.TooHigh:
-		return "It is higher than parts within their tolerances make it: something of another value, or a joint on the way that is not one. " + should + "."
+		return "It is higher than parts within their tolerances make it: something of another value, or a joint on the way that is not one. " + shows + "."
 	case meter.NoWay:
-		return "No way leads from one probe to the other in the notebook: the wiring is another. " + should + "."
+		return "No way leads from one probe to the other in the notebook: the wiring is another. " + shows + "."
 	case meter.BelowProbes:
 		return "That is less than the meter shows with its probes together: measure that again, and tell it by reading probes."
 	case meter.ReadsOpen:
-		return "There is a way in the notebook and none for the meter: a part on it is open, or a joint is dry. " + should + "."
+		return "There is a way in the notebook and none for the meter: a part on it is open, or a joint is dry. " + shows + "."
 	case meter.DoesNotClimb:
-		return "No capacitor charges there, so nothing should climb. " + should + "."
+		return "No capacitor charges there, so nothing should climb. " + shows + "."
 	}
 	return ""
-}
-
-// shownSaid is what the display should say, in a sentence.
-func shownSaid(e *meter.Expectation) string {
-	if math.IsInf(e.Shown, 1) && e.Kind != meter.Rising {
-		return "over range (OL)"
-	}
-	return tied(shownText(e))
 }
 
 func (a readingsAnswer) write(p *page) {
@@ -145,12 +163,32 @@ func (a readingsAnswer) write(p *page) {
 		if r.Text != "" {
 			p.gap()
 			p.say(0, 2, strong(r.Red), plain(" to "), strong(r.Black), plain(", "+r.Value+" ("), faint(placeText(r.judged.Reading.Fact.Place())), plain("): "+r.Text))
+			if r.Mend != "" {
+				p.say(2, 4, plain("If so, type: "+r.Mend))
+			}
 		}
+		a.writeRivals(p, r)
 	}
+	writeContradictions(p, a.Contradictions)
 	if counts[meter.Out]+counts[meter.Impossible] > 0 {
 		p.gap()
 	}
 	p.say(0, 0, plain(tally(len(a.Readings), "reading", a.word)+verdictCounts(counts)))
+}
+
+// writeRivals tells of a reading whose verdict hangs on which source of the
+// colours is right.
+func (a *readingsAnswer) writeRivals(p *page, r *readingRow) {
+	if len(r.Rivals) == 0 {
+		return
+	}
+	p.gap()
+	var texts []string
+	for i := range r.Rivals {
+		texts = append(texts, r.Rivals[i].Under+" it is "+r.Rivals[i].Verdict+" ("+should(&r.Rivals[i].e)+")")
+	}
+	p.say(0, 2, strong(r.Red), plain(" to "), strong(r.Black), plain(", "+r.Value+", hangs on the colours of "+joinAnd(a.disputed)+": it is "+r.Verdict+" "+a.Under+"; "+
+		joinAnd(texts)+". "+howToSettle(a.disputed)))
 }
 
 // shortPlace is short for what stands in the notebook itself: the tables of

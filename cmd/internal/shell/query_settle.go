@@ -94,6 +94,9 @@ func askSettle(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	if wrong != nil {
 		return nil, wrong
 	}
+	if wrong := unwound(part, a); wrong != nil {
+		return nil, wrong
+	}
 	x := legend.Settle(s.book, part, legend.Cheap)
 	found := settleAnswer{Part: part.Ref, Sources: x.Sources, Alike: x.Alike, Apart: x.Apart, WithoutSupply: x.WithoutSupply, Cautions: x.Cautions}
 	for _, step := range x.Steps {

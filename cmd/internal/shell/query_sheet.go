@@ -4,7 +4,6 @@ import (
 	"encoding/csv"
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -15,7 +14,8 @@ import (
 type sheetRow struct {
 	Nets listOf[string] `json:"nets"`
 	expectRow
-	Charged bool `json:"charged"` // a caution speaks of it
+	Charged bool             `json:"charged"` // a caution speaks of it
+	Rivals  listOf[rivalRow] `json:"rivals"`  // what it would be by other sources of the colours, where that differs
 }
 
 // A standing is where a control has to stand for the readings.
@@ -33,6 +33,7 @@ type sheetAnswer struct {
 	Settings listOf[standing]   `json:"settings"`
 	Rows     listOf[sheetRow]   `json:"rows"`
 	Cautions listOf[cautionRow] `json:"cautions"`
+	disputed []string           // parts whose sources disagree
 	what     string
 	title    string
 	fill     bool // it has a column to be filled in
@@ -45,17 +46,19 @@ func (s *Session) sheet(c cold, black netlist.TerminalID, fill, csv bool) sheetA
 	sheet := c.Sheet(black)
 	found := sheetAnswer{
 		Harness: c.harness, With: settingText(c.with), Under: c.under, Black: s.nameOrNone(sheet.Black), Probes: c.Meter.Probes,
-		Cautions: s.cautionRows(sheet.Cautions), what: c.what, title: or(s.book.Title, "the amplifier"), fill: fill, csv: csv,
+		Cautions: s.cautionRows(sheet.Cautions), disputed: s.disputed(), what: c.what, title: or(s.book.Title, "the amplifier"), fill: fill, csv: csv,
 	}
 	for _, at := range sheet.Settings {
 		found.Settings = append(found.Settings, standing{at.Control.Name(), at.Control.PositionName(at.Position)})
 	}
 	plan := s.beside(c)
+	others := s.othersBeside(c)
 	for i := range sheet.Rows {
 		r := &sheet.Rows[i]
-		row := sheetRow{Nets: slices.Clone(r.Conductor.Nets), expectRow: c.expectRow(s, r.Expectation), Charged: len(r.Cautions) > 0}
+		row := sheetRow{Nets: plan.nets(&r.Conductor), expectRow: c.expectRow(s, r.Expectation), Charged: len(r.Cautions) > 0}
 		row.Mains = r.Conductor.Mains
 		plan.compare(&row.expectRow)
+		row.Rivals = rivalsOf(others, &r.Expectation)
 		found.Rows = append(found.Rows, row)
 	}
 	return found
@@ -85,9 +88,6 @@ func (a *sheetAnswer) writeHead(p *page) {
 			with = ", with " + a.With
 		}
 		p.say(0, 2, plain(a.what+", the black probe on "), strong(a.Black), plain(with+":"))
-	}
-	if a.Under != "" {
-		p.say(2, 4, plain("Sources disagree about colours; taken here: "+a.Under+"."))
 	}
 	if a.fill {
 		p.say(0, 2, span{dangerStyle, "First"}, plain(" pull the mains plug out of the wall, discharge the capacitors, and verify that they are empty: the end of the sheet tells how."))
@@ -217,6 +217,7 @@ func (a *sheetAnswer) writeFoot(p *page) {
 	case total > 1:
 		p.say(0, 2, plain(fmt.Sprintf("As drawn, %d would read otherwise: %s. compare says why.", total, joinAnd(differing))))
 	}
+	a.writeRivals(p)
 	if a.fill {
 		p.say(0, 2, plain("What you read goes into the notebook as: reading "+a.Rows[0].Red+" "+a.Black+" and what the meter says. readings then judges it."))
 	} else {
@@ -226,6 +227,29 @@ func (a *sheetAnswer) writeFoot(p *page) {
 	if len(a.Cautions) > 0 {
 		p.say(2, 4, plain("Lines with ! are those where the charge is met."))
 	}
+}
+
+// writeRivals names the readings that hang on which source of the colours is
+// right.
+func (a *sheetAnswer) writeRivals(p *page) {
+	var texts []string
+	total := 0
+	for i := range a.Rows {
+		for _, r := range a.Rows[i].Rivals {
+			if total++; total <= mostDiffering {
+				texts = append(texts, a.Rows[i].Red+" ("+ohmsSaid(float64(r.Ohms))+", "+r.Under+")")
+			}
+		}
+	}
+	if total == 0 {
+		return
+	}
+	more := ""
+	if n := total - len(texts); n > 0 {
+		more = fmt.Sprintf(" and %d more", n)
+	}
+	p.say(0, 2, plain("Sources disagree about the colours of "+joinAnd(a.disputed)+". The sheet is "+a.Under+"; otherwise would read "+strings.Join(texts, ", ")+more+". "+
+		howToSettle(a.disputed)))
 }
 
 // table is the sheet for a table of figures: ohms as plain numbers, nothing

@@ -8,6 +8,7 @@ import (
 	"buzzout/lang"
 	"buzzout/lang/diag"
 	"buzzout/verify"
+	"buzzout/verify/legend"
 )
 
 func verdictQueries() []query {
@@ -50,7 +51,8 @@ type checkAnswer struct {
 	Summary  tallyOf            `json:"summary"`
 	Made     int                `json:"joints_made"`
 	Joints   int                `json:"joints"`
-	Proven   bool               `json:"proven"` // no smaller explanation of the differences exists
+	Proven   bool               `json:"proven"`   // no smaller explanation of the differences exists
+	Disputed listOf[string]     `json:"disputed"` // parts about whose leads sources differ, and none is trusted
 	findings []verify.Finding
 	mistakes []diag.Diagnostic // of the notebook; they are among Findings, and told as mistakes of a text
 	unread   int               // faults of the notebook, whatever rule was asked for
@@ -74,6 +76,9 @@ func askCheck(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	}
 	v := s.verdict()
 	found := checkAnswer{Of: of, Rule: rule, Settings: 1, Made: v.made, Joints: v.of, Proven: !v.unproven, unread: faults(s.book.Mistakes), plan: of == "plan"}
+	for _, p := range legend.InDispute(s.book) {
+		found.Disputed = append(found.Disputed, p.Ref)
+	}
 	for _, m := range s.book.Mistakes {
 		if rule == "" || m.Rule == rule {
 			found.mistakes = append(found.mistakes, m)
@@ -126,9 +131,25 @@ func (a checkAnswer) write(p *page) {
 	if a.Summary.ToDo > 0 {
 		p.say(0, 2, faint("Not done yet: "+count(a.Summary.ToDo, "thing")+"; todo lists them."))
 	}
+	if text := a.disputed(); text != "" {
+		p.say(0, 2, plain(text))
+	}
 	if rule := a.worstRule(wrong); rule != "" {
 		p.say(0, 2, faint("Why it matters: explain "+rule))
 	}
+}
+
+// disputed points to what follows where sources differ about leads; all was
+// judged under each.
+func (a checkAnswer) disputed() string {
+	if len(a.Disputed) == 0 {
+		return ""
+	}
+	var asks []string
+	for _, ref := range a.Disputed {
+		asks = append(asks, "sources "+ref)
+	}
+	return "Sources disagree about the leads of " + joinAnd(a.Disputed) + ", and none is trusted; all was judged under each. What would follow: " + strings.Join(asks, ", ")
 }
 
 // worstRule is the rule to ask about first: of what was told last.

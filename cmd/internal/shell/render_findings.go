@@ -145,7 +145,7 @@ func (p *page) group(list []verify.Finding, hidden int) {
 func (p *page) finding(f verify.Finding) {
 	message := []span{plain(findingSentence(f))}
 	if f.Under != "" {
-		message = append(message, plain(" That is so "+f.Under+"."))
+		message = append(message, plain(" That is so if "+f.Under+"."))
 	}
 	p.say(2, 4, message...)
 	if f.Cause != "" {

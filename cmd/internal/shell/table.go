@@ -7,6 +7,7 @@ import (
 
 	"buzzout/lang"
 	"buzzout/lang/diag"
+	"buzzout/verify/legend"
 )
 
 // A query is one line of the table of queries, which serves the shell, the
@@ -81,6 +82,7 @@ const (
 	slotExpectTo // a terminal, with, or a flag
 	slotOdds     // --odds
 	slotDisputes // a part with flying leads, or markdown
+	slotPublished
 )
 
 func (k slot) words(s *Session, said []string) []string {
@@ -116,6 +118,8 @@ func (k slot) words(s *Session, said []string) []string {
 		return []string{"--odds"}
 	case slotDisputes:
 		return append(s.partNames(hasKey), "markdown")
+	case slotPublished:
+		return []string{legend.Published}
 	case slotExpectTo:
 		return append(s.terminalNames(), "with", "--csv")
 	case slotWith:

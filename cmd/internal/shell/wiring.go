@@ -17,6 +17,8 @@ type wiring struct {
 	// does gives the terminal that does a terminal's work, where like ends are
 	// used otherwise than drawn; what is not in it does its own.
 	does map[netlist.TerminalID]netlist.TerminalID
+	// inquiry is what the readings make of it; made when first asked for.
+	inquiry *inquiry
 }
 
 func newWiring(book *netlist.Book) *wiring {

@@ -1,0 +1,119 @@
+package shell
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+)
+
+// holdsAll asks one question of a notebook, and looks for all that the answer
+// has to say; a word that begins with ! must not be there. Blanks count as one,
+// so that it does not matter where lines are broken.
+func holdsAll(t *testing.T, text, line string, want ...string) string {
+	t.Helper()
+	s := FromText("../../../examples/box.buzzout", text, "../../../examples")
+	got, status := say(t, s, line)
+	if status > Bad {
+		t.Fatalf("%s: status %d\n%s", line, status, got)
+	}
+	flat := strings.ReplaceAll(strings.Join(strings.Fields(got), " "), "\u00a0", " ")
+	for _, w := range want {
+		no, not := strings.CutPrefix(w, "!")
+		if not && strings.Contains(flat, no) || !not && !strings.Contains(flat, w) {
+			t.Errorf("%s: %q:\n%s", line, w, got)
+		}
+	}
+	return got
+}
+
+// What would follow is told before a lead in dispute is wired, whichever
+// source one wires by. 8000 × 8 / 4, as in G4-32 of the worked examples of
+// verify/legend.
+func TestSourcesSayWhatWouldFollow(t *testing.T) {
+	text := demoText(t, "lantern-half.buzzout")
+	holdsAll(t, text, "sources T2", "Between circuit and stickers, orange and white are exchanged.", "None is trusted",
+		"No lead in dispute is wired yet.", "Wired by circuit while stickers is right, or the other way about, orange and white are exchanged.",
+		"a loudspeaker of 8 Ω on the 8ohm place is on the 4ohm tap: the output valves see 16 kΩ instead of 8 kΩ. About 50 % of the power is left",
+		"circuit and stickers agree about 5 leads", "sources T2 published")
+	holdsAll(t, text, "sources", "orange 4ohm 8ohm - open", "orange and white are exchanged", "!16 kΩ")
+	holdsAll(t, text, "check", "Sources disagree about the leads of T2, and none is trusted", "sources T2")
+	holdsAll(t, text+"\ntrust T2 stickers\n", "check", "!none is trusted")
+}
+
+// For the wiring as built, under each source; with a primary turned over, the
+// feedback of the amplifier adds.
+func TestSourcesOfTheWiringAsBuilt(t *testing.T) {
+	text := "use \"lantern-built.buzzout\"\n"
+	holdsAll(t, text, "sources T2", "What follows for the wiring as built:", "If circuit is right, orange and white are exchanged.", "If stickers is right, all is well: 7 leads wired",
+		"stickers is trusted, since “orange reads above white", "8ohm (disputed)", "The readings fit what stickers says, and lean against what circuit says, though a poor contact could do that. Against circuit:")
+	text += "colours T2 meter { blue anode-b, brown anode-a }\n"
+	holdsAll(t, text, "sources T2", "Between circuit and meter, and between stickers and meter, blue and brown are exchanged. That is a winding end for end",
+		"Fault: the ends of the primary winding are exchanged, and the feedback adds to the signal instead of taking away. The amplifier howls")
+	// Without the way of the feedback, nobody hears it.
+	holdsAll(t, text+"unsolder S3.a2 TB1.32\n", "sources T2", "!howls")
+}
+
+const cordAndPot = `part P1 pot 1M log
+part X1 inlet
+part T1 mains-transformer-ct
+part V1 ecc83
+part GND post
+net ha T1.h-a V1.4 V1.5
+net hb T1.h-b V1.9
+net hc T1.h-ct GND
+colours P1 sheet { red cw, green wiper, black ccw }
+colours P1 bench { red ccw, green wiper, black cw }
+colours X1 cord { brown live, blue neutral, green/yellow earth }
+colours X1 old { brown neutral, blue live, green/yellow earth }
+colours T1 sheet { green h-a, green h-b, green/yellow h-ct }
+colours T1 lid { green h-a, yellow h-b, green/yellow h-ct }
+`
+
+// Any part with flying leads has its sources: they are not only transformers.
+func TestSourcesOfAnyPart(t *testing.T) {
+	holdsAll(t, cordAndPot, "sources P1", "red cw ccw HT positive (B+) open", "red and black are exchanged")
+	holdsAll(t, cordAndPot, "sources X1", "blue neutral live live or neutral open", "Danger: live and neutral are on each other's places",
+		"By the published mains code brown is live; neutral by old.")
+	holdsAll(t, cordAndPot, "sources T1", "green/yellow h-ct h-ct h-ct h-ct", "Green/yellow: heater centre tap (American transformer code); protective earth, nothing else (IEC 60445 / 60757).")
+	holdsAll(t, cordAndPot, "sources V1", "Nobody has said anything of the leads of V1.")
+	s := FromText("box.buzzout", cordAndPot, ".")
+	for line, want := range map[string]string{"sources X9": "no part is called X9", "sources X1 published T1": "published", "sources X1 T1": "one part, and the word published"} {
+		if got, status := say(t, s, line); status != NotUnderstood || !strings.Contains(got, want) {
+			t.Errorf("%s: status %d: %s", line, status, got)
+		}
+	}
+}
+
+// What the codes say is told with its sources, what is from memory as such.
+func TestSourcesPublished(t *testing.T) {
+	got := holdsAll(t, cordAndPot, "sources T1 published", "power, heater winding no. 1: centre tap; here h-ct; the colours of a protective earth [",
+		"voice coil: finish (from memory)", "Where codes contradict each other:", "Where makers differ:", "Read in: [1] ")
+	if !strings.Contains(got, "] IEC 60445 in excerpt (2010") {
+		t.Errorf("the standard is not named:\n%s", got)
+	}
+}
+
+func TestSourcesAsADocument(t *testing.T) {
+	s := FromText("../../../examples/lantern-half.buzzout", demoText(t, "lantern-half.buzzout"), "../../../examples")
+	raw := s.Ask(t.Context(), "sources T2")[0].Document()
+	var doc struct {
+		Parts []struct {
+			Sources   []string
+			Leads     []leadRow
+			Conflicts []conflictRow
+			Follows   []followsRow
+		}
+	}
+	if err := json.Unmarshal(raw, &doc); err != nil {
+		t.Fatal(err)
+	}
+	p := doc.Parts[0]
+	if len(p.Sources) != 2 || len(p.Conflicts) != 1 || len(p.Follows) != 1 || len(p.Follows[0].Effects) != 2 || math.Round(p.Follows[0].Effects[0].Is) != 4000 {
+		t.Errorf("%+v", p.Follows)
+	}
+	last := p.Leads[0].Says[len(p.Leads[0].Says)-1]
+	if last.Source != "published" || last.End != "" || len(last.Codes) == 0 || len(last.Codes[0].Origins) == 0 {
+		t.Errorf("%+v", last)
+	}
+}
