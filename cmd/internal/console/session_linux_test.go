@@ -116,6 +116,7 @@ func TestNarrowTerminal(t *testing.T) {
 		t.Run(fmt.Sprint(columns), func(t *testing.T) {
 			t.Parallel()
 			c := startShell(t, columns)
+			c.edits()
 			for _, key := range []string{"\x01", "\x05", up, down, left, right, "\x0b"} {
 				c.press("\t", "\t", key, "\x03", "\x03")
 				c.press("w", "\t", "\t", key, "\x03", "\x03")
