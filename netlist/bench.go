@@ -19,6 +19,7 @@ type benchLog struct {
 	sets     []loggedSet
 	wirings  []loggedWiring
 	trusts   []Trust
+	tests    []*Reading // each with what was joined for it
 	probes   []loggedProbes
 }
 
@@ -62,7 +63,8 @@ const never = int(^uint(0) >> 1)
 // Bench is the bench as it is now, after all facts.
 func (b *Book) Bench() *Bench { return b.BenchAt(len(b.Facts)) }
 
-// BenchAt is the bench as it was before Facts[step] counted.
+// BenchAt is the bench as it was before Facts[step] counted. Where that fact is
+// a reading, test leads that it names are on it: they come off again with it.
 func (b *Book) BenchAt(step int) *Bench {
 	bench := &Bench{Book: b, Step: step, Fittings: map[*Part]*Fitting{}, Setting: Setting{}, complete: map[NetID]bool{}}
 	log := &b.log
@@ -74,6 +76,11 @@ func (b *Book) BenchAt(step int) *Bench {
 			bench.Undone = append(bench.Undone, Undone{j.Joint, j.by})
 		default:
 			bench.Joints = append(bench.Joints, j.Joint)
+		}
+	}
+	for _, r := range log.tests {
+		if r.Step == step {
+			bench.Joints = append(bench.Joints, r.testLeads()...)
 		}
 	}
 	for _, l := range log.leads {

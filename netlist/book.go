@@ -242,9 +242,19 @@ type Reading struct {
 	Value      lang.Figure
 	Sign       string // "", "open", "over", "rising", "buzz", "silent"
 	With       Setting
-	Step       int // the bench is Book.BenchAt(Step)
-	Remark     string
-	Fact       *Fact
+	// Held are points that a supply held at a voltage for this reading alone, and
+	// Joined pairs that a test lead joined for it.
+	Held   []HeldPoint
+	Joined [][2]TerminalID
+	Step   int // the bench is Book.BenchAt(Step)
+	Remark string
+	Fact   *Fact
+}
+
+// A HeldPoint is a point that something outside holds at a voltage.
+type HeldPoint struct {
+	At    TerminalID
+	Volts lang.Figure
 }
 
 // A Meaning says which end each flying lead is, under one choice of sources.

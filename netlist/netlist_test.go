@@ -473,3 +473,41 @@ strike trust T2 sheet
 		t.Errorf("%+v", got)
 	}
 }
+
+// A reading can name what was held at a voltage and what was joined for it, and
+// for it alone.
+func TestReadingWithTestLeads(t *testing.T) {
+	keys := transformer + "\ncolours T2 sheet { black common, orange 4ohm, white 8ohm, blue a1, brown a2 }\npart P1 pot 1k\n"
+	b := sound(t, keys+"reading T2.black T2.orange 0.27V with T2.blue 12V, T2.brown 0V\nreading T2.blue T2.white 11.7V with T2.brown T2.black, P1 50%\nreading T2.black T2.white 2\n")
+	at := func(name string) TerminalID { id, _, _ := b.Terminal("T2." + name); return id }
+	held, joined, bare := b.Readings[0], b.Readings[1], b.Readings[2]
+	if len(held.Held) != 2 || held.Held[0].At != at("blue") || held.Held[0].Volts.Value != 12 || held.Held[1].At != at("brown") || len(held.Joined) != 0 {
+		t.Errorf("%+v", held)
+	}
+	if len(joined.Joined) != 1 || joined.Joined[0] != [2]TerminalID{at("brown"), at("black")} || len(joined.With) != 1 {
+		t.Errorf("%+v", joined)
+	}
+	for _, c := range []struct {
+		step int
+		want bool
+	}{{held.Step, false}, {joined.Step, true}, {joined.Step + 1, false}, {bare.Step, false}, {len(b.Facts), false}} {
+		h := b.BenchAt(c.step).Built(Meaning{}, Setting{})
+		if got := h.Joined(at("brown"), at("black")); got != c.want {
+			t.Errorf("before fact %d: joined is %v", c.step, got)
+		}
+	}
+	for line, want := range map[string]string{
+		"reading T2.black T2.orange 0.3V with T2.bleu 12V":           "T2 has no terminal bleu",
+		"reading T2.black T2.orange 0.3V with T2.blue T2.bron":       "T2 has no terminal bron",
+		"reading T2.black T2.orange 0.3V with T2.blue hot":           "hot is neither volts nor a point",
+		"reading T2.black T2.orange 0.3 with T2.blue 12V":            "ohms are read without a supply",
+		"reading T2.black T2.orange 0.3V with T2 12V, T2.brown 0V":   "T2 is a part: say which of its terminals",
+		"reading T2.black T2.orange 0.3V with P1 12V, T2.brown 0V":   "P1 is a part: say which of its terminals",
+		"reading T2.black T2.orange 0.3V with Q1.c 12V, T2.brown 0V": "no part is called Q1",
+	} {
+		book := read(t, keys+line+"\n")
+		if len(book.Mistakes) != 1 || !strings.Contains(book.Mistakes[0].Message, want) {
+			t.Errorf("%s: %+v", line, book.Mistakes)
+		}
+	}
+}

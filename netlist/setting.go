@@ -204,15 +204,14 @@ func (w *worker) reading(s *lang.Reading) {
 		return
 	}
 	for _, pair := range s.With {
-		for _, to := range w.position(pair) {
-			r.With[to.ref] = to.to
-		}
+		w.with(pair, r)
 	}
 	if len(ids) < 2 {
 		return
 	}
 	r.Red, r.Black = ids[0], ids[1]
 	w.Readings = append(w.Readings, r)
+	w.log.tests = append(w.log.tests, r)
 }
 
 var signs = map[string]string{

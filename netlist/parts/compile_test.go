@@ -155,7 +155,7 @@ func TestKindLines(t *testing.T) {
 		{"a later winding of the same name", `like interstage; winding secondary grid-a grid-b`,
 			"anode\nht\ngrid-a\ngrid-b\nwinding primary anode ht\nwinding secondary grid-a grid-b\nalike grid-a with grid-b but 2\n"},
 		{"what stood on an end that is gone goes with it", `like output-se; winding secondary common 8ohm`,
-			"anode\nht\ncommon\n8ohm\nwinding primary anode ht\nwinding secondary common 8ohm\nload common 8ohm 8 Ω\n"},
+			"ht\nanode\ncommon\n8ohm\nwinding primary ht anode\nwinding secondary common 8ohm\nload common 8ohm 8 Ω\n"},
 		{"later limit and source", `like 0b2; limit anode-volts 1V; source memory`, "1=anode\n2=cathode\n3 empty: joined inside: nothing may be soldered here\n4\n5\n6 empty: joined inside: nothing may be soldered here\n7\nring 1 2 3 4 5 6 7\njoined 1 5\njoined 2 4 7\ncontrol seat out in (seat)\nlimit anode-volts 1 V\nsource memory \n"},
 		{"an element where there was none", `like 0b2; heater 3 6 6.3V; joined 3 6`, "1=anode\n2=cathode\n3\n4\n5\n6\n7\nring 1 2 3 4 5 6 7\njoined 1 5\njoined 2 4 7\njoined 3 6\nheater 3 6 6.3 V\ncontrol seat out in (seat)\nsource quoted pins: a web tutorial on a regulated supply\n"},
 		{"a later row", `like pot; row 3 2 1`, "1\n2\n3\nrow 3 2 1\ntrack 1 2 3 by shaft\ncontrol shaft turns\nsource practice end numbers; one account numbers them the other way, hence ccw and cw\nwords lin linear log audio antilog reverse-log\n"},

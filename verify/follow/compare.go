@@ -69,6 +69,7 @@ func (t *trail) compare(model *trail, l lane) (Stop, bool) {
 		t.meet(swapped, last, &step)
 		drawn := step.In
 		step.In, step.Out = swapped.of(t.book, step.In), swapped.of(t.book, step.Out)
+		step.StillIn = swapped.of(t.book, step.StillIn)
 		if !t.same(last, step.In) {
 			return stop(t.parted(model, last, drawn, &step))
 		}
@@ -78,12 +79,18 @@ func (t *trail) compare(model *trail, l lane) (Stop, bool) {
 		if step.Kind == Stage {
 			j := t.valveAt(&step)
 			if j < 0 || t.parent[j] == unreached {
+				if at := t.idleAt(&step); at != netlist.NoTerminal {
+					return stop(t.hangs(model, last, at, &step))
+				}
 				return stop(t.dead(feeder, last, &step))
 			}
 			step.Element = t.valves[j].element
 			feeder = j
 		}
 		if !t.hears(feeder, step.Out) {
+			if s, ok := t.unreturned(model, feeder, last, &step); ok {
+				return stop(s)
+			}
 			return stop(t.dead(feeder, last, &step))
 		}
 		last = step.Out
@@ -258,6 +265,45 @@ func (t *trail) dead(feeder int, last netlist.TerminalID, step *Step) Stop {
 		}
 	}
 	return s
+}
+
+// unreturned says that a winding gives nothing because its far end, which
+// holds still in the drawing, moves with the near one: nothing leads on from
+// there, and no current flows.
+func (t *trail) unreturned(model *trail, feeder int, last netlist.TerminalID, step *Step) (Stop, bool) {
+	if step.Kind != Transformer || step.StillIn == netlist.NoTerminal {
+		return Stop{}, false
+	}
+	if moves := abs(t.voltsOf(feeder, step.StillIn)); moves == 0 || moves < abs(t.voltsOf(feeder, step.In))/2 {
+		return Stop{}, false
+	}
+	if drawn := t.partedFrom(model, step.StillIn); drawn != netlist.NoTerminal {
+		s := t.parted(model, step.StillIn, drawn, &Step{})
+		s.Last = last
+		return s, true
+	}
+	return Stop{Why: Unreturned, Last: last, Next: step.StillIn, Part: step.Part}, true
+}
+
+// hangs says at which electrode a valve hangs in the air, and what the drawing
+// has there.
+func (t *trail) hangs(model *trail, last, at netlist.TerminalID, step *Step) Stop {
+	s := Stop{Why: NoCurrent, Last: last, Next: at, Part: step.Part}
+	if drawn := t.partedFrom(model, at); drawn != netlist.NoTerminal {
+		s.Missing = t.parted(model, at, drawn, &Step{}).Missing
+	}
+	return s
+}
+
+// partedFrom is a terminal that the drawing has on the conductor of another,
+// and that is not joined to it here; NoTerminal where all are.
+func (t *trail) partedFrom(model *trail, x netlist.TerminalID) netlist.TerminalID {
+	for _, m := range model.h.Islands().Members(model.of[x]) {
+		if drawn := netlist.TerminalID(m); !t.same(drawn, x) {
+			return drawn
+		}
+	}
+	return netlist.NoTerminal
 }
 
 // nearestEarth is the terminal of the plan's earth that is fewest joins from

@@ -15,7 +15,9 @@ var earthNames = []string{"ground", "gnd", "earth", "chassis", "0v", "0-v", "com
 // earthOf finds the conductor that holds still, against which a signal is
 // measured: of the chassis, the other end of the source and a net of such a
 // name, the one on which most ends meet; without any of them, the conductor
-// on which most ends meet. back is the source's other end, if it has one.
+// on which most ends meet. One to which nothing is joined yet is none, as long
+// as there is another: on a bench that is half wired, the loose leg of a
+// resistor is no ground. back is the source's other end, if it has one.
 func earthOf(h *netlist.Harness, from netlist.TerminalID) (earth, back netlist.TerminalID) {
 	of := h.Islands().Of
 	meet := make([]int, h.Islands().Count())
@@ -48,9 +50,14 @@ func earthOf(h *netlist.Harness, from netlist.TerminalID) (earth, back netlist.T
 			candidates = append(candidates, netlist.TerminalID(t))
 		}
 	}
+	joined := func(t netlist.TerminalID) bool { return len(h.Islands().Members(of[t])) > 1 }
 	earth = candidates[0]
-	for _, c := range candidates {
-		if meet[of[c]] > meet[of[earth]] {
+	for _, c := range candidates[1:] {
+		if joined(c) != joined(earth) {
+			if joined(c) {
+				earth = c
+			}
+		} else if meet[of[c]] > meet[of[earth]] {
 			earth = c
 		}
 	}
@@ -153,5 +160,13 @@ func (n *network) feeds(c int32) bool {
 			}
 		}
 	}
-	return any && onlyGrids && !anode
+	// A conductor of which grid leaks alone go out is a bias supply, unless a
+	// winding is on it: then they are what feeds a signal back.
+	return any && onlyGrids && !anode && !n.onWinding(c)
+}
+
+func (n *network) onWinding(c int32) bool {
+	return slices.ContainsFunc(n.cores, func(core core) bool {
+		return slices.ContainsFunc(core.sections, func(s section) bool { return n.of[s.a] == c || n.of[s.b] == c })
+	})
 }

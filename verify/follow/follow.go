@@ -58,8 +58,10 @@ type Way struct {
 	Arrives bool
 	// Over says that it arrives upside down.
 	Over bool
-	// Meeting says what lanes do where they meet.
+	// Meeting says what lanes do where they meet, and Brings how much each of
+	// them brings there, of what the strongest does.
 	Meeting Meeting
+	Brings  []float64
 	Loops   []Loop
 	// Stops say where it ends in nothing: the whole, or a lane of its own.
 	Stops []Stop
@@ -141,16 +143,17 @@ type AssumptionKind uint8
 
 // The assumptions.
 const (
-	_           AssumptionKind = iota
-	PluggedIn                  // a plug was put in the jack that the signal comes from
-	ValvesIn                   // all valves were out of their holders, and are taken to be in
-	Powered                    // the valves are taken to have their voltages, whatever mains and standby say
-	HalfTurned                 // a control that nobody set is taken at half its travel
-	NoFigure                   // a part without a figure is taken for a usual one
-	SupplyStill                // a point where a supply comes in holds still
-	EarthAt                    // what is taken for earth, where no chassis says so
-	Typical                    // a valve of no published type is taken for a usual one
-	FromMemory                 // a valve's figures are from memory
+	_             AssumptionKind = iota
+	PluggedIn                    // a plug was put in the jack that the signal comes from
+	ValvesIn                     // all valves were out of their holders, and are taken to be in
+	Powered                      // the valves are taken to have their voltages, whatever mains and standby say
+	HalfTurned                   // a control that nobody set is taken at half its travel
+	NoFigure                     // a part without a figure is taken for a usual one
+	SupplyStill                  // a point where a supply comes in holds still
+	EarthAt                      // what is taken for earth, where no chassis says so
+	Typical                      // a valve of no published type is taken for a usual one
+	FromMemory                   // a valve's figures are from memory
+	WindingsStart                // the windings of a transformer start at these ends
 )
 
 // An Assumption is something taken to be so, about parts or a terminal.
@@ -170,14 +173,13 @@ func Signal(q Question) *Way {
 	if stop := t.deadAtStart(); stop != nil {
 		w.Stem = []Step{t.start()}
 		w.Stops = append(w.Stops, *stop)
+		w.noValves()
 		return w
 	}
 	t.follow(q.To)
 	w.take(t)
-	if t.wanted || q.Plan != nil {
-		w.Stops = q.stops(t, w)
-		w.stopped()
-	}
+	w.Stops = q.stops(t, w)
+	w.stopped()
 	if !w.Arrives && len(w.Stops) == 0 {
 		w.Stops = []Stop{{Why: Nowhere, Last: t.lastPoint(), Next: netlist.NoTerminal}}
 	}
@@ -293,6 +295,13 @@ func (w *Way) part(t *trail) {
 		w.Lanes = append(w.Lanes, l[front:len(l)-tail])
 	}
 	w.Meeting = t.meeting()
+	strongest := 0.0
+	for _, l := range t.lanes {
+		strongest = max(strongest, abs(l.signal))
+	}
+	for _, l := range t.lanes {
+		w.Brings = append(w.Brings, abs(l.signal)/strongest)
+	}
 }
 
 func allSame(lanes [][]Step, of func([]Step) Step) bool {
@@ -315,6 +324,12 @@ func (w *Way) Steps() []Step {
 	return append(list, w.Tail...)
 }
 
+// noValves leaves untold that valves were put into their holders, where the
+// way passes none.
+func (w *Way) noValves() {
+	w.Assumed = slices.DeleteFunc(w.Assumed, func(a Assumption) bool { return a.Kind == ValvesIn })
+}
+
 // assume adds what was taken to be so of the parts that the way passes, or
 // that hang on it.
 func (w *Way) assume(t *trail) {
@@ -322,10 +337,14 @@ func (w *Way) assume(t *trail) {
 	on := func(p *netlist.Part) bool {
 		return slices.ContainsFunc(p.Terminals, n.inPlay)
 	}
+	var wound []Assumption
 	typical := map[string][]*netlist.Part{}
 	var remembered []*netlist.Part
 	passed := false
 	for _, s := range w.Steps() {
+		if s.Kind == Transformer && !slices.ContainsFunc(wound, func(a Assumption) bool { return a.Parts[0] == s.Part }) {
+			wound = append(wound, Assumption{Kind: WindingsStart, Parts: []*netlist.Part{s.Part}, At: n.starts(&s)})
+		}
 		if s.Kind == Stage {
 			passed = true
 			if s.Figures.Status == "memory" {
@@ -337,9 +356,8 @@ func (w *Way) assume(t *trail) {
 		}
 	}
 	if !passed {
-		w.Assumed = slices.DeleteFunc(w.Assumed, func(a Assumption) bool { return a.Kind == ValvesIn })
-	}
-	if passed {
+		w.noValves()
+	} else {
 		w.Assumed = append(w.Assumed, Assumption{Kind: Powered})
 	}
 	add := func(kind AssumptionKind, parts []*netlist.Part) {
@@ -364,6 +382,7 @@ func (w *Way) assume(t *trail) {
 			w.Assumed = append(w.Assumed, Assumption{Kind: Typical, Parts: typical[of], Of: of})
 		}
 	}
+	w.Assumed = append(w.Assumed, wound...)
 	if p := n.book.Terminals[n.earth].Part; p == nil || !p.Kind.JoinedAny {
 		w.Assumed = append(w.Assumed, Assumption{Kind: EarthAt, At: []netlist.TerminalID{n.earth}})
 	}

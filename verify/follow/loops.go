@@ -76,14 +76,15 @@ func (q *Question) loops(t *trail, s netlist.Setting) []Loop {
 		}
 	}
 	var list []Loop
-	for _, group := range full.grouped(full.returnings()) {
+	groups := full.grouped(full.returnings())
+	for i, group := range groups {
 		l := full.loop(group)
-		late, early := sides(full, group)
-		l.Most = full.round(group, late, early)
+		around := full.circle(groups, i)
+		l.Most = full.round(group, around)
 		l.Round = l.Most
 		if full != t {
-			l.Round = t.roundLike(full, group)
-			l.Up = full.within(early, turned)
+			l.Round = t.roundLike(group, around)
+			l.Up = full.within(around.early, turned)
 		}
 		least := looksBack
 		if l.Supply {
@@ -273,68 +274,4 @@ func (t *trail) isForward(h hop) bool {
 		}
 	}
 	return false
-}
-
-// sides are the valves of the two stages of a loop.
-func sides(t *trail, group []returning) (late, early []int) {
-	for _, j := range t.onWay() {
-		if t.depth[j] == t.depth[group[0].late] {
-			late = append(late, j)
-		}
-		if t.depth[j] == t.depth[group[0].early] {
-			early = append(early, j)
-		}
-	}
-	return late, early
-}
-
-// round is what comes round the loop that both stages are in: one less what
-// the return differences of the whole, without the one, without the other and
-// without both leave of it. Within a stage it is what comes back at the
-// electrode in question.
-func (t *trail) round(group []returning, late, early []int) float64 {
-	if t.isLocal(group[0]) {
-		sum := 0.0
-		for _, r := range group {
-			sum = min(sum, r.weight)
-			if r.weight > 0 && sum == 0 {
-				sum = r.weight
-			}
-		}
-		return sum
-	}
-	var all, noLate, noEarly, neither []int
-	for i := range t.valves {
-		inLate, inEarly := slices.Contains(late, i), slices.Contains(early, i)
-		all = append(all, i)
-		if !inLate {
-			noLate = append(noLate, i)
-		}
-		if !inEarly {
-			noEarly = append(noEarly, i)
-		}
-		if !inLate && !inEarly {
-			neither = append(neither, i)
-		}
-	}
-	w := t.w
-	return finite(real(1 - difference(w, all)*difference(w, neither)/(difference(w, noLate)*difference(w, noEarly))))
-}
-
-// roundLike weighs a loop that another trail of the same valves found.
-func (t *trail) roundLike(other *trail, group []returning) float64 {
-	late, early := sides(other, group)
-	if !t.isLocal(group[0]) {
-		return t.round(group, late, early)
-	}
-	var here []returning
-	for _, r := range group {
-		if mine, ok := t.returning(r.late, r.early, true); ok {
-			here = append(here, mine)
-		}
-	}
-	if len(here) == 0 {
-		return 0
-	}
-	return t.round(here, late, early)
 }

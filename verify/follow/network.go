@@ -37,6 +37,7 @@ type network struct {
 	cores  []core
 	valves []valve
 	out    []*netlist.Part // valves that are not in their holders
+	idle   []hanging       // valves through which no current can flow
 	unset  []*netlist.Part // pots that nobody has set
 	bare   []*netlist.Part // parts without a figure
 	supply []netlist.TerminalID
@@ -62,6 +63,7 @@ func newNetwork(h *netlist.Harness, setting netlist.Setting, from, to netlist.Te
 		n.take(p, &as)
 	}
 	n.supplies(to)
+	n.hangers()
 	n.number()
 	n.stamp()
 	n.rest = n.fed()

@@ -313,25 +313,50 @@ func (f *flow) heard(v voice, j int) (signal complex128, reached bool) {
 	return d * slope, abs(d) >= reaches*sent
 }
 
+// What a valve brings to a voice beside the one that brings most: less than a
+// fifth is a leak. A loudspeaker's winding has leaks from within the stage
+// alone, so that a thirtieth from another valve is still a half of the
+// amplifier, and one that is driven far too little.
+const (
+	aLane     = 1.0 / 5
+	aWeakLane = 1.0 / 30
+)
+
 // speakers gives the valves that a voice has its signal from, those reached
 // first in front; source stands for none in between. Of valves side by side
-// one stands for all.
+// one stands for all. What comes back to a grid from the valves that it drives
+// is feedback, and no way there.
 func (f *flow) speakers(v voice) []int {
-	most := 0.0
-	candidates := append([]int{source}, f.order...)
+	most, loudest := 0.0, source
+	candidates := slices.DeleteFunc(append([]int{source}, f.order...), func(j int) bool { return f.drivenFrom(v.a, j) })
 	for _, j := range candidates {
-		if d, ok := f.heard(v, j); ok {
-			most = max(most, abs(d))
+		if d, ok := f.heard(v, j); ok && abs(d) > most {
+			most, loudest = abs(d), j
 		}
+	}
+	least := func(j int) float64 {
+		if v.b != netlist.NoTerminal && j >= 0 && loudest >= 0 && f.group[j] != f.group[loudest] && f.depth[j] == f.depth[loudest] {
+			return most * aWeakLane
+		}
+		return most * aLane
 	}
 	var list []int
 	for _, j := range candidates {
 		if j >= 0 && slices.ContainsFunc(list, func(i int) bool { return i >= 0 && f.beside(i, j) }) {
 			continue
 		}
-		if d, ok := f.heard(v, j); ok && abs(d) > most/5 && !math.IsNaN(abs(d)) {
+		if d, ok := f.heard(v, j); ok && abs(d) > least(j) && !math.IsNaN(abs(d)) {
 			list = append(list, j)
 		}
 	}
 	return list
+}
+
+// drivenFrom says that a valve has its drive from the grid on a terminal's
+// conductor: its own, or that of one before it.
+func (f *flow) drivenFrom(x netlist.TerminalID, j int) bool {
+	if j < 0 {
+		return false
+	}
+	return slices.ContainsFunc(append(f.ancestors(j), j), func(i int) bool { return f.same(f.valves[i].grid, x) })
 }

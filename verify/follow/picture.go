@@ -108,6 +108,9 @@ func pad(text string, width int) string {
 func (p *picture) steps(list []Step, left string, first bool) {
 	for i := range list {
 		s := &list[i]
+		if i > 0 && s.Kind == End && s.In == list[i-1].Out && p.StepText(s) == "" {
+			continue // the line above has told it
+		}
 		mark := "+"
 		if s.Over {
 			mark = "-"
@@ -154,10 +157,22 @@ func (p *picture) lanes() {
 	}
 	switch p.Meeting {
 	case Adding:
-		p.set("├─ ", "│  ", parts.Listed(names)+" come together"+at+" and help one another")
+		p.set("├─ ", "│  ", parts.Listed(names)+" come together"+at+" and help one another"+p.uneven(names))
 	case Against:
 		p.set("├─ ", "│  ", parts.Listed(names)+" come together"+at+" and work against one another: little or nothing is left")
 	}
+}
+
+// uneven names the lanes that bring less than half of what the strongest
+// does: the two halves of a push-pull stage are meant to bring alike.
+func (p *picture) uneven(names []string) string {
+	text := ""
+	for i, share := range p.Brings {
+		if share < 0.5 {
+			text += fmt.Sprintf("; %s brings %.2g %% of what the strongest does", names[i], share*100)
+		}
+	}
+	return text
 }
 
 func (p *picture) stop(s *Stop) {

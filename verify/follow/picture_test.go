@@ -24,6 +24,9 @@ The signal from IN, followed at 1 kHz.
 ·  Out of their holders, and in them for this question: V1 and V2.
 ·  The valves are taken to have their voltages, wherever mains and standby
    switches stand.
+·  The windings of T1 are taken to start at T1.anode and T1.common, the ends
+   that are named first. If one of them starts at its other end, each sign
+   behind it is the other way about, and so is feedback over it.
 ·  GND is taken for earth.
 `
 	if got := w.Text(80); got != strings.TrimPrefix(want, "\n") {
@@ -59,6 +62,9 @@ The signal from IN, followed at 1 kHz.
 ·  Out of their holders, and in them for this question: V3, V4 and V2.
 ·  The valves are taken to have their voltages, wherever mains and standby
    switches stand.
+·  The windings of T1 are taken to start at T1.anode-a and T1.common, the ends
+   that are named first. If one of them starts at its other end, each sign
+   behind it is the other way about, and so is feedback over it.
 ·  GND is taken for earth.
 `
 	if got := w.Text(78); got != strings.TrimPrefix(want, "\n") {

@@ -195,6 +195,8 @@ func (w *Way) AssumptionText(a Assumption) string {
 		return fmt.Sprintf("%s %s taken for a supply, which holds still.", parts.Listed(at), is)
 	case EarthAt:
 		return fmt.Sprintf("%s is taken for earth.", parts.Listed(at))
+	case WindingsStart:
+		return fmt.Sprintf("The windings of %s are taken to start at %s, the ends that are named first. If one of them starts at its other end, each sign behind it is the other way about, and so is feedback over it.", refs(a.Parts), parts.Listed(at))
 	case FromMemory:
 		return fmt.Sprintf("%s %s reckoned with figures from memory.", refs(a.Parts), is)
 	case Typical:
@@ -245,6 +247,13 @@ func (w *Way) StopText(s *Stop) string {
 		why = fmt.Sprintf("Behind %s less than a thousandth is left: the rest goes through %s to earth.", s.Part.Ref, refs(s.Down))
 	case Nowhere:
 		why = "Nothing leads on from there."
+	case NoCurrent:
+		why = fmt.Sprintf("%s has no way to earth or to a supply, so that no current flows in %s and it gives nothing on.", w.Point(s.Next), s.Part.Ref)
+		if s.Missing[0] != s.Missing[1] {
+			why += fmt.Sprintf(" %s and %s should be one conductor and are not joined.", w.Point(s.Missing[0]), w.Point(s.Missing[1]))
+		}
+	case Unreturned:
+		why = fmt.Sprintf("%s has no way to earth or to a supply: no current flows in that winding of %s, and nothing comes out of the others.", w.Point(s.Next), s.Part.Ref)
 	case Dead:
 		why = fmt.Sprintf("%s gives nothing on: its grid and cathode move together, or it has nothing to work on.", s.Part.Ref)
 	default:
@@ -253,8 +262,12 @@ func (w *Way) StopText(s *Stop) string {
 			why = fmt.Sprintf("Less than a thousandth of it comes to %s.", w.Point(s.Next))
 		}
 	}
-	if s.With != nil {
-		why += fmt.Sprintf(" As drawn it goes on with %s %s.", s.With.Control.Name(), s.With.Control.PositionName(s.With.To))
+	if len(s.With) > 0 {
+		var moves []string
+		for _, m := range s.With {
+			moves = append(moves, m.Control.Name()+" "+m.Control.PositionName(m.To))
+		}
+		why += fmt.Sprintf(" As drawn it goes on with %s.", strings.Join(moves, ", "))
 	}
 	return where + why
 }

@@ -24,6 +24,8 @@ const (
 	NoReturn           // the source's other end has no way to earth
 	NoVoice            // no loudspeaker lies across a winding
 	Nowhere            // nothing leads on from there
+	NoCurrent          // nothing leads on from Next, an electrode of the valve, and so no current flows in it
+	Unreturned         // Part is a transformer, and Next the far end of its winding, which has no way to earth
 	Dead               // the valve has no drive, since grid and cathode move together, or nothing to work on
 )
 
@@ -41,9 +43,9 @@ type Stop struct {
 	Down       []*netlist.Part
 	// Half says that it is one of several lanes that ends, and others go on.
 	Half bool
-	// With is the position of another control that had to be tried before the
-	// drawing itself had a way; nil where it has one with controls as they stand.
-	With *Move
+	// With are the positions of other controls that had to be tried before the
+	// drawing itself had a way; none where it has one with controls as they stand.
+	With []Move
 
 	passed []Step // the steps of the drawing up to there
 }
@@ -121,12 +123,24 @@ func (q *Question) stops(t *trail, w *Way) []Stop {
 		plan = q.Draw
 	}
 	there := w.Arrives && t.wanted
-	model, with := q.model(plan, w.Setting, there)
+	var model *trail
+	var with []Move
+	if there {
+		model = q.modelAt(plan, q.ready(w.Setting))
+		if model != nil && len(model.lanes) < 2 {
+			model = nil
+		}
+	} else {
+		model, with = q.model(plan, w.Setting, (*trail).arrives)
+	}
 	if model == nil {
 		if w.Arrives {
 			return nil
 		}
 		s := Stop{Why: NoReason, Last: t.lastPoint(), Next: q.To}
+		if q.To != netlist.NoTerminal && t.same(q.To, t.earth) {
+			s.Why, s.Path = Earthed, t.h.Path(q.To, t.earthOnBoard())
+		}
 		if len(loudspeakers(t.h)) == 0 && q.To == netlist.NoTerminal {
 			s.Why = NoVoice
 		}
@@ -135,13 +149,25 @@ func (q *Question) stops(t *trail, w *Way) []Stop {
 	if there && !t.shorter(model) {
 		return nil
 	}
+	list := t.stopsOn(model, there, with)
+	if len(list) == 0 && w.Arrives && t.endsInside() {
+		further := func(m *trail) bool { return m.complete && m.stages() > t.stages() }
+		if model, with = q.model(plan, w.Setting, further); model != nil {
+			list = t.stopsOn(model, false, with)
+		}
+	}
+	return list
+}
+
+// stopsOn tells the first step of each lane of a model that has no signal here.
+func (t *trail) stopsOn(model *trail, half bool, with []Move) []Stop {
 	var list []Stop
 	for _, l := range model.lanes {
 		s, ok := t.compare(model, l)
 		if !ok {
 			continue
 		}
-		s.Half, s.With = there, with
+		s.Half, s.With = half, with
 		if !slices.ContainsFunc(list, func(x Stop) bool { return sameStop(&x, &s) }) {
 			list = append(list, s)
 		}
@@ -160,68 +186,120 @@ func sameStop(a, b *Stop) bool {
 // passes fewer valves: some of the way was left out. Which valves they are
 // does not matter, since halves of a bottle may be used for one another.
 func (t *trail) shorter(model *trail) bool {
-	stages := func(t *trail) int {
-		n := 0
-		for _, l := range t.lanes {
-			n += len(l.valves)
-		}
-		return n
-	}
-	return len(t.lanes) < len(model.lanes) || stages(t) < stages(model)
+	return len(t.lanes) < len(model.lanes) || t.stages() < model.stages()
 }
 
-// model is the drawing in positions in which the signal goes through: as the
-// controls stand, with valves in and what turns at half its travel; else with
-// one more control elsewhere, told in with. Nil if there is none. Where half
-// is set, only one with several lanes is of use.
-func (q *Question) model(plan func(netlist.Setting) *netlist.Harness, s netlist.Setting, half bool) (*trail, *Move) {
-	base := netlist.Setting{}
+// stages is how many valves the lanes pass, taken together.
+func (t *trail) stages() int {
+	n := 0
+	for _, l := range t.lanes {
+		n += len(l.valves)
+	}
+	return n
+}
+
+// endsInside says that a lane comes to its end at a valve, and not at a way
+// out: in a finished amplifier something follows there.
+func (t *trail) endsInside() bool {
+	return slices.ContainsFunc(t.lanes, func(l lane) bool { return l.voice.part != nil && amplifies(l.voice.part.Kind) })
+}
+
+func (t *trail) arrives() bool { return t.complete }
+
+// ready is a setting with valves in and what turns at half its travel.
+func (q *Question) ready(s netlist.Setting) netlist.Setting {
+	with := netlist.Setting{}
 	for _, p := range q.Book.Parts {
 		for i, c := range p.Kind.Controls {
 			ref := netlist.ControlRef{Part: p, Control: i}
 			switch {
 			case c.Turns:
-				base[ref] = netlist.Position{Turn: 0.5, Known: true}
+				with[ref] = netlist.Position{Turn: 0.5, Known: true}
 			case i == p.Kind.Seat:
-				base[ref] = seated(p)
+				with[ref] = seated(p)
 			}
 		}
 	}
-	base = s.With(base)
-	try := func(s netlist.Setting) *trail {
-		t := newTrail(newFlow(newNetwork(plan(s), s, q.From, q.To)))
-		if t.deadAtStart() != nil {
-			return nil
-		}
-		if t.follow(q.To); !t.complete || half && len(t.lanes) < 2 {
-			return nil
-		}
-		return t
+	return s.With(with)
+}
+
+// modelAt is the drawing's trail in a setting; nil where the source has
+// nowhere to go.
+func (q *Question) modelAt(plan func(netlist.Setting) *netlist.Harness, s netlist.Setting) *trail {
+	t := newTrail(newFlow(newNetwork(plan(s), s, q.From, q.To)))
+	if t.deadAtStart() != nil {
+		return nil
 	}
-	if t := try(base); t != nil {
+	t.follow(q.To)
+	return t
+}
+
+// maxMoves is how many settings of the drawing are tried in search of one in
+// which it has a way.
+const maxMoves = 400
+
+// model is the drawing in positions in which it does what is wanted: as the
+// controls stand; else with one control elsewhere, else with two, which are
+// told. Nil if there are none.
+func (q *Question) model(plan func(netlist.Setting) *netlist.Harness, s netlist.Setting, wanted func(*trail) bool) (*trail, []Move) {
+	base := q.ready(s)
+	tries := 0
+	try := func(moves ...Move) *trail {
+		tries++
+		with := netlist.Setting{}
+		for _, m := range moves {
+			with[m.Control] = m.To
+		}
+		if t := q.modelAt(plan, base.With(with)); t != nil && wanted(t) {
+			return t
+		}
+		return nil
+	}
+	if t := try(); t != nil {
 		return t, nil
 	}
-	if half {
-		return nil, nil
+	moves := q.moves(s)
+	for _, m := range moves {
+		if tries == maxMoves {
+			return nil, nil
+		}
+		if t := try(m); t != nil {
+			return t, []Move{m}
+		}
 	}
-	for _, p := range q.Book.Parts {
-		for i, c := range p.Kind.Controls {
-			ref := netlist.ControlRef{Part: p, Control: i}
-			if c.Turns || i == p.Kind.Seat {
+	for i, m := range moves {
+		for _, other := range moves[i+1:] {
+			if m.Control == other.Control {
 				continue
 			}
-			for at := range c.Positions {
-				if at == s.PositionOf(ref).Index {
-					continue
-				}
-				move := &Move{ref, netlist.Position{Index: at, Known: true}}
-				if t := try(base.With(netlist.Setting{ref: move.To})); t != nil {
-					return t, move
-				}
+			if tries == maxMoves {
+				return nil, nil
+			}
+			if t := try(m, other); t != nil {
+				return t, []Move{m, other}
 			}
 		}
 	}
 	return nil, nil
+}
+
+// moves are all single moves of switches and plugs away from where they stand.
+func (q *Question) moves(s netlist.Setting) []Move {
+	var list []Move
+	for _, p := range q.Book.Parts {
+		for i, c := range p.Kind.Controls {
+			ref := netlist.ControlRef{Part: p, Control: i}
+			if c.Turns || i == p.Kind.Seat || p == q.Book.Terminals[q.From].Part {
+				continue
+			}
+			for at := range c.Positions {
+				if at != s.PositionOf(ref).Index {
+					list = append(list, Move{ref, netlist.Position{Index: at, Known: true}})
+				}
+			}
+		}
+	}
+	return list
 }
 
 // lastPoint is the end of the longest lane found.

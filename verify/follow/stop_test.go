@@ -29,7 +29,7 @@ part C1, C2 electrolytic 25u
 part C3, C4 capacitor 22n
 part C5 electrolytic 25u
 part C6 electrolytic 47u
-part T1 output-se { load anode ht 5k }
+part T1 output-se { winding primary anode ht; load anode ht 5k }
 part LS1 loudspeaker 8
 part CH chassis
 part TB1 tagboard 20
@@ -173,7 +173,7 @@ func TestPlugAndValves(t *testing.T) {
 		return list
 	}
 	w := askBuilt(t, b, "J1.tip", nil)
-	if !slices.Equal(kinds(w), []AssumptionKind{PluggedIn, ValvesIn, Powered, HalfTurned}) {
+	if !slices.Equal(kinds(w), []AssumptionKind{PluggedIn, ValvesIn, Powered, HalfTurned, WindingsStart}) {
 		t.Errorf("assumed %v", kinds(w))
 	}
 	j1, v1 := b.Part("J1"), b.Part("V1")

@@ -273,7 +273,7 @@ part R4 resistor 270
 part R5 resistor 1M
 part C1 capacitor 22n
 part C2, C3 electrolytic 25u
-part T1 output-se { load anode ht 5k }
+part T1 output-se { winding primary anode ht; load anode ht 5k }
 part LS1 loudspeaker 8
 net in V1.2 R5.1
 net a1 V1.1 R1.1 C1.1

@@ -2,6 +2,7 @@ package follow
 
 import (
 	"math"
+	"slices"
 
 	"buzzout/lang"
 	"buzzout/netlist"
@@ -215,4 +216,19 @@ func fillIn(at []float64, known []bool) []float64 {
 		}
 	}
 	return at
+}
+
+// starts are the ends at which the windings that a step leads in by and out by
+// are taken to start: the first ones of their lines.
+func (n *network) starts(s *Step) []netlist.TerminalID {
+	var list []netlist.TerminalID
+	for _, w := range n.kindOf(s.Part).Windings {
+		on := func(t netlist.TerminalID) bool {
+			return slices.ContainsFunc(w.Ends, func(e int) bool { return s.Part.Terminals[e] == t })
+		}
+		if on(s.In) || on(s.Out) {
+			list = append(list, s.Part.Terminals[w.Ends[0]])
+		}
+	}
+	return list
 }

@@ -38,7 +38,7 @@ func TestTaps(t *testing.T) {
 	tapped := func(from string) *flow {
 		return flowOf(t, read(t, `
 part IN, GND point
-part T1 output-se { load anode ht 8k }
+part T1 output-se { winding primary anode ht; load anode ht 8k }
 net in IN T1.`+from+`
 net GND T1.common T1.ht
 `), "IN")

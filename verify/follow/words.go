@@ -23,13 +23,13 @@ func (e Electrode) String() string { return word(electrodes, int(e)) }
 
 var reasons = []string{
 	"", "no-reason", "swallowed", "earthed", "not-joined", "contact-open", "not-fitted", "valve-out", "turned-down",
-	"no-return", "no-loudspeaker", "nowhere", "dead",
+	"no-return", "no-loudspeaker", "nowhere", "no-current", "winding-open", "dead",
 }
 
 func (r Reason) String() string { return word(reasons, int(r)) }
 
 var assumptions = []string{
-	"", "plugged-in", "valves-in", "powered", "half-turned", "no-figure", "supply-still", "earth-at", "typical", "from-memory",
+	"", "plugged-in", "valves-in", "powered", "half-turned", "no-figure", "supply-still", "earth-at", "typical", "from-memory", "windings-start",
 }
 
 func (k AssumptionKind) String() string { return word(assumptions, int(k)) }

@@ -26,5 +26,5 @@ func TestWords(t *testing.T) {
 	check("step", 1, int(End), func(i int) fmt.Stringer { return StepKind(i) })
 	check("electrode", 1, int(ScreenGrid), func(i int) fmt.Stringer { return Electrode(i) })
 	check("reason", 1, int(Dead), func(i int) fmt.Stringer { return Reason(i) })
-	check("assumption", 1, int(FromMemory), func(i int) fmt.Stringer { return AssumptionKind(i) })
+	check("assumption", 1, int(WindingsStart), func(i int) fmt.Stringer { return AssumptionKind(i) })
 }

@@ -3,6 +3,7 @@ package legend
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"buzzout/lang"
 	"buzzout/netlist"
@@ -76,16 +77,16 @@ func (t *teller) ask(a ask) Ask {
 	return q
 }
 
-// toWrite are the lines to write into the notebook for a reading; what was clipped
-// together for it was joined at the bench, and is taken off again.
+// toWrite is the line to write into the notebook for a reading, with what was
+// clipped together for it.
 func toWrite(b *netlist.Book, red, black netlist.TerminalID, clipped []netlist.TerminalID, unit string) []string {
-	reading := fmt.Sprintf("reading %s %s …%s", b.Name(red), b.Name(black), unit)
-	if len(clipped) == 0 {
-		return []string{reading}
+	line := fmt.Sprintf("reading %s %s …%s", b.Name(red), b.Name(black), unit)
+	var pairs []string
+	for i := 1; i < len(clipped); i++ {
+		pairs = append(pairs, b.Name(clipped[0])+" "+b.Name(clipped[i]))
 	}
-	together := ""
-	for _, t := range clipped {
-		together += " " + b.Name(t)
+	if len(pairs) > 0 {
+		line += " with " + strings.Join(pairs, ", ")
 	}
-	return []string{"solder" + together + ` "a clip"`, reading, "unsolder" + together}
+	return []string{line}
 }

@@ -26,6 +26,7 @@ type measure struct {
 	digit      float64 // the last digit, in ohms or volts
 	supply     int     // which application of the supply the volts belong to
 	from       *netlist.Reading
+	told       bool // nobody read it: the reading says what its supply gave
 }
 
 // clipped gives the lead's clip: the leads it was clipped together with, the

@@ -2,7 +2,6 @@ package legend
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -50,16 +49,15 @@ type reader struct {
 	near     []bool
 
 	// The bench is looked at anew only when something happened there.
-	at      *scene
-	steps   []int // facts of the bench, rising
-	anchor  [2]int
-	anchors float64
-	supply  int
+	at       *scene
+	steps    []int    // facts of the bench, rising
+	supplies []supply // in the order in which they were put on
+	supply   int      // the one that stands now; none before the first
 }
 
 // read gives the readings at the leads of a part, up to a step, as measures.
 func read(b *netlist.Book, p *netlist.Part, meter Meter, until int) ([]netlist.TerminalID, []measure, []SetAside) {
-	r := &reader{book: b, part: p, meter: meter, leads: leadsOf(b, p), supply: -1}
+	r := &reader{book: b, part: p, meter: meter, leads: leadsOf(b, p), supply: none}
 	if len(r.leads) == 0 {
 		return nil, nil, nil
 	}
@@ -121,8 +119,12 @@ func (r *reader) take(reading *netlist.Reading) {
 		r.put(reading, "both leads were on one conductor then")
 	case group[red] == group[black]:
 		r.put(reading, "what is wired to the leads may have read along")
+	case m.sort == span && !s.free:
+		// In an amplifier they may be its own: steady volts across an anode
+		// winding tell of its current, and those of a heater of the mains.
+		r.put(reading, "volts tell of turns only while the leads hang free: wired, they may be those of the amplifier")
 	case m.sort == span:
-		r.volts(m, s.free)
+		r.volts(m, s)
 	default:
 		pure := func(leads []int) bool {
 			return !slices.ContainsFunc(leads, func(lead int) bool { return s.leads[lead] != s.leads[leads[0]] })
@@ -151,6 +153,11 @@ func (r *reader) reached() []bool {
 	joints := slices.Clone(bench.Joints)
 	for _, u := range bench.Undone {
 		joints = append(joints, u.Joint)
+	}
+	for _, reading := range r.book.Readings {
+		for _, pair := range reading.Joined {
+			joints = append(joints, netlist.Joint{A: pair[0], B: pair[1]})
+		}
 	}
 	for more := true; more; {
 		more = false
@@ -200,39 +207,16 @@ func (r *reader) ohms(m measure, around float64, pure bool) {
 	r.add(m)
 }
 
-// volts reads alternating volts. The first reading at the part is taken for
-// that of the supply itself; that pair read again and found otherwise begins
-// a new application of the supply.
-//
-// Volts count only while all leads hang free. In an amplifier they may be its
-// own: steady volts across an anode winding tell of its current, and those of
-// a heater of the mains.
-func (r *reader) volts(m measure, free bool) {
-	m.digit = lastDigit(m.from.Value)
-	m.is, m.leans = r.meter.volts(m.value, m.digit)
-	if !free {
-		r.put(m.from, "volts tell of turns only while the leads hang free: wired, they may be those of the amplifier")
-		return
-	}
-	pair := [2]int{min(m.red, m.black), max(m.red, m.black)}
-	known, _ := r.meter.volts(r.anchors, m.digit)
-	if r.supply < 0 || pair == r.anchor && len(m.clips) == 0 && !m.is.meets(known) {
-		r.supply++
-		r.anchor, r.anchors = pair, math.Abs(m.value)
-	}
-	m.value = math.Abs(m.value)
-	m.supply = r.supply
-	r.add(m)
-}
-
 // add keeps a measure. The same leads read once more, with the same clips,
 // replace what was read before: one reads again where one doubts.
 func (r *reader) add(m measure) {
 	for i := range r.measures {
 		old := &r.measures[i]
-		same := old.from.Red == m.from.Red && old.from.Black == m.from.Black || old.from.Red == m.from.Black && old.from.Black == m.from.Red
+		same := old.red == m.red && old.black == m.black || old.red == m.black && old.black == m.red
 		if same && (old.sort == span) == (m.sort == span) && old.supply == m.supply && slices.EqualFunc(old.clips, m.clips, slices.Equal) {
-			r.put(old.from, "the same leads were read again later: %s", strings.TrimSpace(m.from.Fact.Text()))
+			if !old.told {
+				r.put(old.from, "the same leads were read again later: %s", strings.TrimSpace(m.from.Fact.Text()))
+			}
 			r.measures[i] = m
 			return
 		}

@@ -27,7 +27,7 @@ type link struct {
 
 // look draws the bench as it was at a reading.
 func (r *reader) look(reading *netlist.Reading) *scene {
-	if r.at != nil && len(reading.With) == 0 && !r.changed(r.at.step, reading.Step) {
+	if bare := len(reading.With)+len(reading.Joined) == 0; r.at != nil && bare && !r.changed(r.at.step, reading.Step) {
 		return r.at
 	}
 	bench := r.book.BenchAt(reading.Step)
@@ -41,7 +41,7 @@ func (r *reader) look(reading *netlist.Reading) *scene {
 	}
 	s.free = r.hangFree(s)
 	s.hang(bench, r.part, setting)
-	if len(reading.With) == 0 {
+	if len(reading.With)+len(reading.Joined) == 0 {
 		r.at = s
 	}
 	return s

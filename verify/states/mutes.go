@@ -39,10 +39,14 @@ type Fate struct {
 	Reach Reach
 	Level float64 // of 1 at the tip, what is at the grid
 	// Cause is the contact whose change would bring back the most; nil where
-	// no single contact would. Opens says that it would have to open.
-	Cause  *Contact
-	Opens  bool
-	Better float64 // the level with that contact changed, or with the plug of Other pulled
+	// no single contact would. Opens says that it would have to open. With is a
+	// second one that has to change as well, where one alone brings back
+	// nothing. Turned are the switches, and where they would have to stand,
+	// where turning them does it.
+	Cause, With      *Contact
+	Opens, WithOpens bool
+	Turned           netlist.Setting
+	Better           float64 // the level with that changed, or with the plug of Other pulled
 	// Other is the input whose source takes the level, where its silence
 	// would bring back more than any contact does. Pulling its plug moves its
 	// contacts as well, so that Better can be no more than Level.
@@ -58,6 +62,9 @@ type Pair struct {
 	// OnlyA and OnlyB are settings of controls other than plugs that leave
 	// only A, and only B, with both plugged in; nil if there are none.
 	OnlyA, OnlyB netlist.Setting
+	// EverA and EverB say that A, and B, is heard in some setting of the
+	// switches, with both plugged in, be it alone or with the other.
+	EverA, EverB bool
 	Looked       int                  // settings looked at
 	Left         []netlist.ControlRef // not moved, because there are too many settings
 	// Both says that with both in, as the controls stand, both reach the grid.
@@ -69,6 +76,9 @@ type Pair struct {
 	// the switch in place selects.
 	LegA, LegB, Meet netlist.TerminalID
 	Verified         bool
+	// Tried are the switches that the trial had elsewhere than where they
+	// stand, so that both are heard at all.
+	Tried netlist.Setting
 }
 
 // heard is the level from which an input counts as reaching the grid, and
@@ -182,31 +192,4 @@ func (m *mixer) row(plugs uint) MixRow {
 		row.At[i] = f
 	}
 	return row
-}
-
-// blame looks for the one contact, or the one other source, without which the
-// input would have the most.
-func (m *mixer) blame(t trial, i int, f *Fate) {
-	f.Better = f.Level
-	for _, c := range m.net.contacts {
-		if c.Inside {
-			continue
-		}
-		t.change = c
-		if better := m.net.level(t, i); better > f.Better*1.1+heard/10 {
-			f.Better, f.Cause, f.Opens = better, c, c.At(int(t.at[c.Control]))
-		}
-	}
-	t.change = nil
-	most := f.Better
-	for k := range m.out.Inputs {
-		if k == i || t.plugs>>k&1 == 0 {
-			continue
-		}
-		t.silent = k
-		if better := m.net.level(t, i); better > most*1.1+heard/10 {
-			most, f.Cause, f.Opens, f.Other = better, nil, false, &m.out.Inputs[k]
-			f.Better = m.net.level(m.trial(t.plugs&^(1<<k)), i)
-		}
-	}
 }

@@ -92,7 +92,7 @@ func (m *mixer) mutingsOf(i int) []muting {
 				heardAlone = heardAlone || lone
 				return false
 			}
-			t.change = by
+			t.toggled[0] = by
 			better := m.net.level(t, i)
 			if better < heard {
 				return false
@@ -157,7 +157,7 @@ func (m *mixer) halvings() []muting {
 			}
 			found := false
 			for _, by := range c.others {
-				t.change = by
+				t.toggled[0] = by
 				better := m.net.level(t, i)
 				if better >= full && better > mu.how.Better {
 					mu.by = by

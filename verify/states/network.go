@@ -120,10 +120,10 @@ func (n *network) switches() []int {
 
 // A trial is a network in one setting, perhaps with something changed.
 type trial struct {
-	at     []uint8  // where each control of the web stands
-	plugs  uint     // the inputs that something is plugged into, as bits
-	change *Contact // taken the other way; nil for none
-	silent int      // an input whose plug feeds nothing; -1 for none
+	at      []uint8     // where each control of the web stands
+	plugs   uint        // the inputs that something is plugged into, as bits
+	toggled [2]*Contact // taken the other way; nil for none
+	silent  int         // an input whose plug feeds nothing; -1 for none
 	// Lifted legs are off their conductor: each is on one of its own, and the
 	// chosen one of them is joined to the conductor again, as by a switch.
 	lifted *[2]netlist.TerminalID
@@ -156,7 +156,7 @@ func (n *network) level(t trial, i int) float64 {
 
 func (n *network) join(t trial) {
 	for k, c := range n.contacts {
-		if c.At(int(t.at[c.Control])) != (c == t.change) {
+		if c.At(int(t.at[c.Control])) != (c == t.toggled[0] || c == t.toggled[1]) {
 			n.joined.join(n.ends[k][0], n.ends[k][1])
 		}
 	}

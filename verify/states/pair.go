@@ -12,6 +12,10 @@ func (m *mixer) pair(a, b int) Pair {
 	t := m.trial(1<<a | 1<<b)
 	hears := func(i int) bool { return m.net.level(t, i) >= heard }
 	p.Both = hears(a) && hears(b)
+	var both netlist.Setting // of the switches, in which both are heard
+	if p.Both {
+		both = netlist.Setting{}
+	}
 	web := m.net.web
 	switches := m.net.switches()
 	switches, p.Left = web.within(switches, maxSelections)
@@ -21,6 +25,10 @@ func (m *mixer) pair(a, b int) Pair {
 	for next := true; next; next = web.turn(t.at, switches) {
 		inA, inB := hears(a), hears(b)
 		p.Looked++
+		p.EverA, p.EverB = p.EverA || inA, p.EverB || inB
+		if inA && inB && both == nil {
+			both = web.setting(switches, t.at)
+		}
 		if inA && !inB && p.OnlyA == nil {
 			p.OnlyA = web.setting(switches, t.at)
 		}
@@ -28,18 +36,24 @@ func (m *mixer) pair(a, b int) Pair {
 			p.OnlyB = web.setting(switches, t.at)
 		}
 	}
-	if p.OnlyA == nil || p.OnlyB == nil {
-		m.rewire(&p)
+	for ref, at := range both {
+		if at.Index != m.s.PositionOf(ref).Index {
+			if p.Tried == nil {
+				p.Tried = netlist.Setting{}
+			}
+			p.Tried[ref] = at
+		}
+	}
+	if both != nil && (p.OnlyA == nil || p.OnlyB == nil) {
+		m.rewire(&p, m.plugged(1<<a|1<<b).With(both))
 	}
 	return p
 }
 
-// rewire finds where the ways of two inputs first come together and tries a
-// change-over switch there: its common at the meeting point, one leg on each
-// of its ways.
-func (m *mixer) rewire(p *Pair) {
-	plugs := uint(1<<p.A | 1<<p.B)
-	s := m.plugged(plugs)
+// rewire finds where the ways of two inputs first come together, in a setting
+// in which both are heard, and tries a change-over switch there: its common at
+// the meeting point, one leg on each of its ways.
+func (m *mixer) rewire(p *Pair, s netlist.Setting) {
 	sc := &Scene{Harness: m.draw(s), Setting: s, Web: m.net.web}
 	of := sc.Harness.Islands().Of
 	shun := map[int32]bool{}
@@ -59,7 +73,7 @@ func (m *mixer) rewire(p *Pair) {
 			if i < len(wayA) && wayA[i].In != netlist.NoTerminal {
 				p.Meet = wayA[i].In
 			}
-			t := m.trial(plugs)
+			t := trial{at: m.net.web.at(s), plugs: 1<<p.A | 1<<p.B, silent: -1}
 			t.lifted = &[2]netlist.TerminalID{legA, legB}
 			selects := func(chosen, in, out int) bool {
 				t.chosen = chosen

@@ -21,7 +21,9 @@ var moreHelp = map[string]string{
 	"fit": "Places in the order of the part's terminals, or each end named: `fit D1 a TB1.16 k TB1.39`. A figure says what it really is, " +
 		"`none` that it is not there, `turned` that it sits the wrong way round in its holes. Without more words it sits as planned.",
 	"reading": "Red probe, black probe, and what the meter said: a figure, `open`, `over 20M`, `rising`, `buzz` or `silent`. " +
-		"`with` gives positions for this reading alone. `reading probes 0.2` is what it shows with its probes together.",
+		"`with` says what was so for this reading alone: positions (`with J1 in, P1 50%`), the points of a supply and their volts " +
+		"(`reading T2.black T2.orange 0.27V with T2.blue 12V, T2.brown 0V`), what a test lead joined (`with T2.brown T2.black`). " +
+		"`reading probes 0.2` is what the meter shows with its probes together.",
 	"set":    "A control keeps its position until it is set again. `positions` lists them.",
 	"wiring": "Until then, what is missing is only not done yet. With nets, only there. `open` takes it back.",
 	"use":    "The path begins at the folder of the book that uses it, and stays in the folder of the first book. Of two uses of one book the second says nothing new.",
