@@ -115,13 +115,18 @@ func (b *Book) findOn(part *Part, ref, name string) found {
 	case len(indices) == 1 && problem == "":
 		return found{id: part.Terminals[indices[0]], part: part, ref: ref}
 	case len(indices) > 1:
-		var pins []string
+		var pins, whole []string
 		for _, i := range indices {
-			pins = append(pins, part.Kind.Terminals[i].Name)
+			pin := part.Kind.Terminals[i].Name
+			pins = append(pins, pin)
+			whole = append(whole, part.Ref+"."+pin+"-"+lang.Fold(name))
 		}
-		return found{id: NoTerminal, part: part, ref: ref,
-			problem: fmt.Sprintf("%s.%s is %s: say which", part.Ref, name, parts.Listed(pins)),
-			nearest: part.Ref + "." + pins[0]}
+		f := found{id: NoTerminal, part: part, ref: ref,
+			problem: fmt.Sprintf("%s.%s is %s: say which", part.Ref, name, parts.Listed(pins))}
+		if _, problem := part.Kind.Find(pins[0] + "-" + name); problem == "" {
+			f.notes = []string{"Write " + strings.Join(whole, " or ") + "."}
+		}
+		return f
 	}
 	if t, ok := part.byName[leadKey(name)]; ok {
 		return found{id: t, part: part, ref: ref}
@@ -204,6 +209,9 @@ func (p *Part) terminalsSentence(b *Book) string {
 	article := "a"
 	if strings.ContainsAny(p.Kind.Name[:1], "aeio") {
 		article = "an"
+	}
+	if len(names) == 0 && p.Kind.JoinedAny {
+		return fmt.Sprintf("%s is %s %s, and each of its bolts has a name that you give it: %s.star.", p.Ref, article, p.Kind.Name, p.Ref)
 	}
 	if len(names) == 0 {
 		return fmt.Sprintf("%s is %s %s and has no terminals yet: its block has to name them.", p.Ref, article, p.Kind.Name)

@@ -139,7 +139,7 @@ func (b *builder) addMember(net *Net, t TerminalID, w lang.Word, f *Fact, print 
 			Notes:   []string{fmt.Sprintf("It is taken as %s, where it was named first.", b.Nets[other].Name)},
 			Mend: []string{
 				fmt.Sprintf("if the two are one conductor, give them one name: net %s %s", b.Nets[other].Name, b.Name(t)),
-				"if one of them is wrong, strike it: strike net " + net.Name + " " + b.Name(t)}})
+				fmt.Sprintf("if this one is wrong, leave %s out here; if the other is: strike net %s %s", b.Name(t), b.Nets[other].Name, b.Name(t))}})
 		return
 	}
 	if print == nil || b.printOf[t] != nil {

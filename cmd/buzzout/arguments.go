@@ -179,6 +179,8 @@ func (c *command) complete() *usage {
 		return &usage{"ask needs questions", `as in: buzzout ask "todo; joints J1" FILE`}
 	case c.name == "help" && len(c.words) > 1, c.name == "demo" && len(c.words) > 1:
 		return &usage{message: c.name + " takes one word at most"}
+	case c.json && (c.name == "tidy" || c.name == "demo" || c.name == "help"):
+		return &usage{message: c.name + " has no JSON: --json belongs to questions"}
 	case c.name == "tidy" && exclusive(c.write, c.differences, c.check) > 1:
 		return &usage{message: "--write, --differences and --check are three different things to do: give one"}
 	case c.name == "tidy" || c.name == "demo" || c.name == "help":
@@ -253,6 +255,9 @@ func isNotebook(operand string) bool {
 }
 
 func noCommand(word string) *usage {
+	if shell.IsTyped(word) {
+		return &usage{word + " is typed in the shell, and is no command", "open it with: buzzout FILE.buzzout"}
+	}
 	names := append(slices.Clone(ownCommands), shell.Queries()...)
 	if near := shell.Nearest(word, names); near != "" {
 		return &usage{"there is no command " + word, "nearest name: " + near}

@@ -57,7 +57,7 @@ func (p *program) help() shell.Status {
 	}
 	text, nearest, found := shell.Help(word, screen.Width(), screen.Palette)
 	if !found {
-		u := &usage{message: "help knows nothing of " + word}
+		u := &usage{"help knows nothing of " + word, "see what there is: buzzout help"}
 		if nearest != "" {
 			u.mend = "nearest name: " + nearest
 		}

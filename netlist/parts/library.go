@@ -14,6 +14,8 @@ import (
 	"sort"
 	"strings"
 	"sync"
+	"unicode"
+	"unicode/utf8"
 
 	"buzzout/lang"
 	"buzzout/lang/diag"
@@ -270,11 +272,42 @@ func likeItself(loop []*entry, closing lang.Word) diag.Diagnostic {
 }
 
 func unknownKind(w lang.Word, l *Library) diag.Diagnostic {
-	return diag.Diagnostic{
+	m := diag.Diagnostic{
 		Rule: "unknown-name", Severity: diag.Fault, Place: w.Place,
 		Message: fmt.Sprintf("there is no kind of part called %s", w.Text),
 		Nearest: nearest(w.Text, l.Names()),
 	}
+	if speaking := l.speakingOf(w.Text); len(speaking) > 0 {
+		m.Notes = []string{fmt.Sprintf("Kinds with that word: %s.", Listed(speaking))}
+		m.Mend = []string{"see them: kinds " + w.Text}
+	} else if m.Nearest == "" {
+		m.Mend = []string{"look for it in the list: kinds"}
+	}
+	return m
+}
+
+// mostSpeaking is how many kinds are named that speak of a word.
+const mostSpeaking = 4
+
+// speakingOf names the kinds in whose name or title a word stands, or begins one
+// that does: the first few, and how many there are besides.
+func (l *Library) speakingOf(word string) []string {
+	var list []string
+	word = lang.Fold(word)
+	if utf8.RuneCountInString(word) < 2 {
+		return nil
+	}
+	for _, s := range l.Summaries() {
+		of := strings.FieldsFunc(lang.Fold(strings.Join(append([]string{s.Name, s.Title}, s.Also...), " ")),
+			func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+		if slices.ContainsFunc(of, func(w string) bool { return strings.HasPrefix(w, word) }) {
+			list = append(list, s.Name)
+		}
+	}
+	if more := len(list) - mostSpeaking; more > 0 {
+		list = append(list[:mostSpeaking], fmt.Sprintf("%d more", more))
+	}
+	return list
 }
 
 func likeWords(lines []lang.KindLine) []lang.Word { return declared(lines, "like") }

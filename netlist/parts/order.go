@@ -14,10 +14,13 @@ import (
 // the figure would mislead.
 func (l *Library) unknownKindOf(p *lang.Part) diag.Diagnostic {
 	m := unknownKind(p.Kind, l)
+	i := slices.IndexFunc(p.Words, func(w lang.Word) bool { return l.find(lang.Fold(w.Text)) != nil })
 	if !startsLikeFigure(p.Kind.Text) {
+		if text := p.Kind.Text; i >= 0 && m.Nearest == "" && '0' <= text[len(text)-1] && text[len(text)-1] <= '9' {
+			m.Mend = []string{"if these are several parts, part them by commas: " + severalParts(p, i)}
+		}
 		return m
 	}
-	i := slices.IndexFunc(p.Words, func(w lang.Word) bool { return l.find(lang.Fold(w.Text)) != nil })
 	figures, _ := lang.ReadFigures([]lang.Word{p.Kind})
 	switch {
 	case i >= 0:
@@ -54,6 +57,24 @@ func kindFirst(p *lang.Part, kind int) string {
 	}
 	if len(p.Lines) > 0 {
 		line = append(line, "{ … }")
+	}
+	return strings.Join(line, " ")
+}
+
+// severalParts is the line of a part with the words before its kind taken for
+// references.
+func severalParts(p *lang.Part, kind int) string {
+	var names []string
+	for _, w := range p.Refs {
+		names = append(names, w.Text)
+	}
+	names = append(names, p.Kind.Text)
+	for _, w := range p.Words[:kind] {
+		names = append(names, w.Text)
+	}
+	line := []string{"part", strings.Join(names, ", ")}
+	for _, w := range p.Words[kind:] {
+		line = append(line, w.Text)
 	}
 	return strings.Join(line, " ")
 }

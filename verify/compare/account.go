@@ -58,6 +58,41 @@ func (a *account) costly() map[int32]bool {
 	return costly
 }
 
+// strained marks the conductors in knots that are explained by several actions
+// or by ends that changed places: builders do so less often than a search.
+func (a *account) strained() map[int32]bool {
+	strained := make(map[int32]bool)
+	for i := range a.answers {
+		k := &a.answers[i]
+		if len(k.solutions) == 0 {
+			continue
+		}
+		actions := k.solutions[a.chosen[i]].actions
+		if len(actions) < 2 && !slices.ContainsFunc(actions, func(a action) bool { return a.deed == exchange || a.deed == ring }) {
+			continue
+		}
+		for _, s := range k.strands {
+			for _, x := range a.ends[s.joint] {
+				strained[x] = true
+			}
+		}
+	}
+	return strained
+}
+
+// weight tells how unlikely the account is.
+func (a *account) weight() int {
+	w, told := 0, 0
+	for i := range a.answers {
+		if k := &a.answers[i]; len(k.solutions) > 0 {
+			s := &k.solutions[a.chosen[i]]
+			w += s.weight - s.missing*missingWeight
+			told += s.cost()
+		}
+	}
+	return w + (a.total-told)*missingWeight
+}
+
 // verdict tells the account in conductors.
 func (a *account) verdict() *verdict {
 	c := a.contraction

@@ -136,7 +136,7 @@ func (s *search) puts(i int32, list []action) []action {
 // landings adds, for each place where an end may belong, that all ends which
 // were brought to its spot together belong there.
 func (s *search) landings(i int32, side uint8, begin int, list []action) []action {
-	n := s.joints[s.strands[i].joint].landing[side]
+	n := s.strands[i].landing[side]
 	if len(s.landed[n]) < 2 {
 		return list
 	}

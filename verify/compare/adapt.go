@@ -26,9 +26,12 @@ func adapt(b *netlist.Bench, m netlist.Meaning) *adapted {
 	a := &adapted{wiring: &wiring{nets: len(book.Nets)}, bench: b, book: book, shared: map[turnKey]turnSet{}}
 	a.class = make([]int32, len(book.Terminals))
 	a.part = make([]int32, len(book.Terminals))
+	a.place = make([]bool, len(book.Terminals))
 	for t := range book.Terminals {
 		a.class[t] = a.classOf(netlist.TerminalID(t), m)
 		a.part[t] = -1
+		term := &book.Terminals[t]
+		a.place[t] = term.Part != nil && !term.Part.Kind.JoinedAny && !a.brought(netlist.TerminalID(t))
 	}
 	a.addFixed(m)
 	a.addJoints()

@@ -67,6 +67,9 @@ func (b *bench) settled(m manner) (*account, bool) {
 		}
 		a = turned
 	}
+	if turned := b.likelierTurn(t, a, &work); turned != nil {
+		a = turned
+	}
 	return a, true
 }
 
@@ -102,6 +105,40 @@ func (b *bench) furtherTurn(t *tally, a *account, work *int) *account {
 		b.relabel(t, part, s.alike)
 		if b.glance(t, work) < a.total {
 			if turned := b.judge(t); turned.total < a.total {
+				return turned
+			}
+		}
+		b.relabel(t, part, before)
+	}
+	return nil
+}
+
+// mostLikelier bounds how many parts are turned for a likelier explanation.
+const mostLikelier = 4
+
+// likelierTurn looks for a part that serves another way round and makes the
+// explanation no greater but likelier: which of two like ends was written first
+// is chance, and must not decide between two slips and an exchange that nobody
+// would make. It gives nil if there is none.
+func (b *bench) likelierTurn(t *tally, a *account, work *int) *account {
+	strained := a.strained()
+	if len(strained) == 0 {
+		return nil
+	}
+	c := contract(b.layout, make([]bool, len(b.label)))
+	tries := 0
+	for _, s := range t.freeSuspects(c.suspectParts(c.frontier())) {
+		if !s.touches(strained) {
+			continue
+		}
+		if *work <= 0 || tries == mostLikelier {
+			return nil
+		}
+		part, before := s.parts[0], b.chosen[s.parts[0]]
+		b.relabel(t, part, s.alike)
+		if b.glance(t, work) <= a.total {
+			tries++
+			if turned := b.judge(t); turned.total <= a.total && turned.weight() < a.weight() {
 				return turned
 			}
 		}

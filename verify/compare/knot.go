@@ -12,7 +12,8 @@ type knot struct {
 	labels  []int32 // by local number: the label
 	strands []strand
 	flips   []flip
-	// landed are the ends that were brought to a spot together, by landing.
+	// landed are the ends that were brought to a spot together, by landing:
+	// those of the joints, and below 0 those gathered.
 	landed map[int32][]strandEnd
 	most   int    // ends of the greatest landing
 	waived []bool // by local number: joints missing there are not counted
@@ -25,6 +26,8 @@ type strand struct {
 	stuck [2]bool
 	leg   bool
 	joint int32
+	// landing is that of the joint, or of ends gathered at one place.
+	landing [2]int32
 }
 
 // A strandEnd is one end of a strand.
@@ -92,7 +95,7 @@ func (c *tier) tie(joints []int32) *knot {
 		e := c.ends[j]
 		k.strands = append(k.strands, strand{
 			ends: [2]int32{spot(e[0]), spot(e[1])}, feet: e,
-			stuck: c.joints[j].stuck, leg: c.joints[j].leg, joint: j,
+			stuck: c.joints[j].stuck, leg: c.joints[j].leg, joint: j, landing: c.joints[j].landing,
 		})
 		for side, x := range e {
 			mine = append(mine, c.of[x]...)
@@ -102,6 +105,7 @@ func (c *tier) tie(joints []int32) *knot {
 			}
 		}
 	}
+	c.gather(k)
 	slices.Sort(mine)
 	for _, i := range slices.Compact(mine) {
 		s := &c.suspects[i]
@@ -122,4 +126,45 @@ func (c *tier) tie(joints []int32) *knot {
 		}
 	}
 	return k
+}
+
+// mostGathered is how many ends may have been brought to a wrong place one by
+// one and count as one slip.
+const mostGathered = 4
+
+// gather numbers the ends that were brought to one tag or pin one by one and
+// belong to one net, which is another than the rest of the place is on: whoever
+// takes a tag for another puts a leg there, and then the lead that belongs to it.
+func (c *tier) gather(k *knot) {
+	if c.place == nil {
+		return
+	}
+	type gathering struct{ at, label int32 }
+	ends := make(map[gathering][]strandEnd)
+	var order []gathering
+	for i := range k.strands {
+		s := &k.strands[i]
+		for side, at := range s.feet {
+			label := c.named[c.root.find(s.feet[1-side])]
+			if !c.place[c.first[at]] || s.stuck[side] || s.landing[side] != 0 || label == means || c.isAlien(label) {
+				continue
+			}
+			g := gathering{at, label}
+			if len(ends[g]) == 1 {
+				order = append(order, g)
+			}
+			ends[g] = append(ends[g], strandEnd{int32(i), uint8(side)})
+		}
+	}
+	for n, g := range order {
+		if len(ends[g]) > mostGathered {
+			continue
+		}
+		landing := int32(-1 - n)
+		for _, e := range ends[g] {
+			k.strands[e.strand].landing[e.side] = landing
+		}
+		k.landed[landing] = ends[g]
+		k.most = max(k.most, len(ends[g]))
+	}
 }

@@ -49,41 +49,44 @@ func (a *adapted) land() {
 // landed tells ends that were brought to the wrong place together.
 func (t *teller) landed(moves []move) verify.Finding {
 	f := t.put(&moves[0])
-	var others []string
+	first := t.of[moves[0].joint]
+	goesOn := true // one lead, on its way through the place
+	var others, ends []string
 	for i := range moves {
-		kept := t.side(&moves[i], 1-int(moves[i].side))
+		j, kept := t.of[moves[i].joint], t.side(&moves[i], 1-int(moves[i].side))
+		goesOn = goesOn && j.Kind == netlist.Wire && j.Fact == first.Fact && j.Lead == first.Lead
 		others = append(others, t.book.Name(kept))
+		ends = append(ends, t.endText(j, kept))
 		if i > 0 {
 			f.Terminals = append(f.Terminals, kept)
+			f.Evidence = appendNote(f.Evidence, quoteJoint(j))
 		}
 	}
-	j := t.of[moves[0].joint]
 	here := t.book.Name(t.side(&moves[0], int(moves[0].side)))
-	sits := "where nothing of the plan is"
-	switch from := moves[0].from; {
-	case t.strange(from):
-		sits = "which no net of the plan knows"
-	case from >= 0:
-		sits = "on net " + t.netName(from)
-	}
-	if j.Kind == netlist.Wire {
-		f.Message = fmt.Sprintf("%s lands at %s on its way from %s, %s, and belongs on net %s",
-			t.leadText(j), here, strings.Join(others, " to "), sits, t.netName(moves[0].net))
-	} else {
-		f.Message = fmt.Sprintf("%s are together at %s, %s, and belong on net %s",
-			parts.Listed(others), here, sits, t.netName(moves[0].net))
-	}
-	f.Action = strings.Replace(f.Action, "move that end", "move those ends together", 1)
+	sits := t.sits(moves[0].from)
 	last := t.side(&moves[len(moves)-1], 1-int(moves[len(moves)-1].side))
-	if t.verdict.of[last] == moves[0].to { // nothing else of the net is apart
+	alone := t.verdict.of[last] == moves[0].to // nothing else of the net is apart
+	if alone {
 		f.Terminals = append(f.Terminals[:1], f.Terminals[2:]...)
-		f.Action = fmt.Sprintf("take them off %s and leave them joined to each other", here)
-		if j.Kind == netlist.Wire {
-			f.Message = fmt.Sprintf("%s lands at %s on its way from %s, %s, and does not belong there",
-				t.leadText(j), here, strings.Join(others, " to "), sits)
-			f.Action = fmt.Sprintf("take it off %s and lead it straight from %s", here, strings.Join(others, " to "))
-		}
 		f.Check = fmt.Sprintf("buzz from %s to %s: it beeps, and must not.", others[0], here)
+	}
+	switch {
+	case goesOn && alone:
+		f.Message = fmt.Sprintf("%s lands at %s on its way from %s, %s, and does not belong there",
+			t.leadText(first), here, strings.Join(others, " to "), sits)
+		f.Action = fmt.Sprintf("take it off %s and lead it straight from %s", here, strings.Join(others, " to "))
+	case goesOn:
+		f.Message = fmt.Sprintf("%s lands at %s on its way from %s, %s, and belongs on net %s",
+			t.leadText(first), here, strings.Join(others, " to "), sits, t.netName(moves[0].net))
+	default:
+		f.Message = fmt.Sprintf("%s are together at %s, %s, and belong on net %s",
+			parts.Listed(ends), here, sits, t.netName(moves[0].net))
+		if alone {
+			f.Action = fmt.Sprintf("take them off %s, and join them at a place of their own", here)
+		}
+	}
+	if !alone {
+		f.Action = strings.Replace(f.Action, "move that end", "move those ends together", 1)
 	}
 	return f
 }

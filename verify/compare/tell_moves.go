@@ -29,6 +29,9 @@ func (t *teller) takeOff(m *move) verify.Finding {
 		f.Check = fmt.Sprintf("buzz from %s to %s: it beeps, and must not.", t.markOf(m.kept, kept), t.markOf(m.from, here))
 	}
 	f.Action = fmt.Sprintf("take %s off", t.shortJoint(j))
+	if nets := t.netNames(m.kept); (j.Kind == netlist.Leg || j.Kind == netlist.Hole) && len(nets) == 1 && !stranger {
+		f.Action += fmt.Sprintf(" %s; it belongs on net %s", t.book.Name(here), nets[0])
+	}
 	f.Evidence = append(f.Evidence, t.planned(here, kept)...)
 	return f
 }
@@ -41,14 +44,7 @@ func (t *teller) put(m *move) verify.Finding {
 	f := t.finding("misplaced", j)
 	f.Terminals = []netlist.TerminalID{here}
 	f.Nets = t.netNames(m.from, m.net)
-	sits := "where nothing of the plan is"
-	switch {
-	case t.strange(m.from):
-		sits = "which no net of the plan knows"
-	case m.from >= 0:
-		sits = "on net " + t.netName(m.from)
-	}
-	f.Message = fmt.Sprintf("%s sits at %s, %s, and belongs on net %s", t.endText(j, kept), t.book.Name(here), sits, t.netName(m.net))
+	f.Message = fmt.Sprintf("%s sits at %s, %s, and belongs on net %s", t.endText(j, kept), t.book.Name(here), t.sits(m.from), t.netName(m.net))
 	to := t.markOf(m.net, netlist.NoTerminal)
 	if m.to >= 0 {
 		spot := t.spotOf(m.to)
@@ -60,6 +56,17 @@ func (t *teller) put(m *move) verify.Finding {
 	f.Check = fmt.Sprintf("buzz from %s to %s: silent now, and it must beep.", t.book.Name(kept), to)
 	f.Evidence = append(f.Evidence, t.planned(t.pointOfLabel(m.net), here)...)
 	return f
+}
+
+// sits says what a place is to which an end was brought.
+func (t *teller) sits(from int32) string {
+	switch {
+	case t.strange(from):
+		return "which no net of the plan knows"
+	case from >= 0:
+		return "on net " + t.netName(from)
+	}
+	return "where nothing of the plan is"
 }
 
 // exchange tells two ends on each other's places, or three in a ring.

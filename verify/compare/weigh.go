@@ -14,7 +14,10 @@ const (
 	exchangeWeight = 150
 	ringWeight     = 300
 	landingWeight  = 5  // more, where several ends went astray together
+	gatherWeight   = 35 // more, where they did so one by one: rather than two that were exchanged
+	gatheredWeight = 5  // more, for each of those: the few went astray, and not the many
 	legWeight      = 15 // more, for each leg
+	legOffWeight   = 30 // more still, for a leg that comes off: its part then hangs by the other
 	apartWeight    = 5  // more, where the places that were exchanged are on different parts
 )
 
@@ -40,7 +43,10 @@ func (s *search) weight(a *action) int {
 		}
 		return turnWeight
 	}
-	if a.landing != 0 {
+	switch {
+	case a.landing < 0:
+		return w + gatherWeight + gatheredWeight*len(s.landed[a.landing])
+	case a.landing > 0:
 		return w + landingWeight
 	}
 	n := a.size()
@@ -49,6 +55,9 @@ func (s *search) weight(a *action) int {
 		strand := a.strands[x]
 		if s.now[strand].leg {
 			w += legWeight
+			if a.deed == takeOff {
+				w += legOffWeight
+			}
 		}
 		if n == 1 {
 			continue

@@ -16,6 +16,7 @@ type wiring struct {
 	nets   int
 	class  []int32 // by point: its net, means or alien
 	part   []int32 // by point: index in parts, or -1
+	place  []bool  // by point: a tag or pin, to which ends are brought one by one; nil for none
 	parts  []wiredPart
 	fixed  [][2]int32 // points that are one conductor and were never two
 	joints []joint

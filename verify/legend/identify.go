@@ -119,11 +119,14 @@ func identifyAt(book *netlist.Book, part *netlist.Part, meter Meter, until int) 
 	p := look(len(leads), layoutOf(part), measures, meter)
 	t := teller{book: book, part: part, leads: leads, p: p}
 	for i := range measures {
-		if !p.aside[i] {
+		if !p.aside[i] && !measures[i].told {
 			id.Counted++
 		}
 	}
 	for _, i := range p.idle {
+		if measures[i].told {
+			continue
+		}
 		id.Counted--
 		id.Aside = append(id.Aside, SetAside{measures[i].from,
 			"its leads are on windings that were not clipped together: what stands between them floats"})

@@ -15,6 +15,10 @@ type Settlement struct {
 	Part    *netlist.Part
 	Sources []string // that differ in something that a reading could tell
 	Steps   []Step   // ohms, then volts, then phase; a step that nothing needs is left out
+	// Left are exchanges of leads that none of the steps tells by itself, since
+	// every reading of them hangs on other leads in dispute as well. Once those are
+	// decided, it can be asked again.
+	Left []Left
 	// Alike are pairs of sources that differ only in what makes no difference,
 	// so that no reading is wanted; Apart are pairs that none of the steps
 	// tells apart.
@@ -85,7 +89,11 @@ func Settle(book *netlist.Book, part *netlist.Part, meter Meter) *Settlement {
 		}
 		s.names = append(s.names, n)
 	}
+	if open := s.undecided(); s.differ(open) {
+		s.names = open
+	}
 	s.keep(out)
+	s.questions()
 	if len(s.names) < 2 {
 		return out
 	}
@@ -104,8 +112,9 @@ type settler struct {
 	lay   *layout
 	leads []netlist.TerminalID
 	names []naming
-	pairs [][2]int // of sources that differ in what matters
-	drive [2]int   // leads for the supply; both the same for none
+	pairs [][2]int   // of sources that differ in what matters
+	asks  []question // the exchanges of pairs that differ in several
+	drive [2]int     // leads for the supply; both the same for none
 }
 
 // keep drops sources that differ from no other in anything that a reading
@@ -133,8 +142,8 @@ func (s *settler) keep(out *Settlement) {
 	}
 }
 
-// A candidate is a test with the pairs of sources that it tells apart, as
-// bits: for certain, and with luck.
+// A candidate is a test with what it tells, as bits: the pairs of sources, and
+// then the questions; for certain, and with luck.
 type candidate struct {
 	test       Test
 	sure, luck uint32
@@ -142,7 +151,7 @@ type candidate struct {
 }
 
 func (s *settler) settle(out *Settlement) {
-	all := uint32(1)<<len(s.pairs) - 1
+	all := uint32(1)<<(len(s.pairs)+len(s.asks)) - 1
 	byOhms := s.ohms()
 	picked, reached := fewest(byOhms, all, func(c *candidate) uint32 { return c.sure | c.luck })
 	var sure uint32
@@ -162,9 +171,15 @@ func (s *settler) settle(out *Settlement) {
 		left = s.supplied(out, left)
 		sure = all &^ left
 	}
+	told := sure | reached
 	for i, pair := range s.pairs {
-		if (sure|reached)>>i&1 == 0 {
+		if told>>i&1 == 0 {
 			out.Apart = append(out.Apart, [2]string{s.names[pair[0]].origin, s.names[pair[1]].origin})
+		}
+	}
+	for i, q := range s.asks {
+		if told>>(len(s.pairs)+i)&1 == 0 && told>>q.pair&1 == 1 {
+			out.Left = append(out.Left, s.left(&q))
 		}
 	}
 }
@@ -286,15 +301,4 @@ func (s *settler) disputed() (list []int, differ int) {
 		}
 	}
 	return append(list, agreed...), len(list)
-}
-
-// pairBits sets the bit of each pair of sources of which told says so.
-func (s *settler) pairBits(told func(a, b int) bool) uint32 {
-	var mask uint32
-	for i, pair := range s.pairs {
-		if told(pair[0], pair[1]) {
-			mask |= 1 << i
-		}
-	}
-	return mask
 }

@@ -62,7 +62,7 @@ func (s *settler) single(x, y int) candidate {
 		c.test.Expected = append(c.test.Expected, e)
 	}
 	s.sign(&c.test)
-	c.sure = s.pairBits(func(a, b int) bool {
+	c.sure = s.tells([]int{x, y}, func(a, b int) bool {
 		ea, eb := &c.test.Expected[a], &c.test.Expected[b]
 		if wired[a] == 1 && wired[b] == 1 && ea.Known && eb.Known {
 			return ea.Range.High < eb.Range.Low || eb.Range.High < ea.Range.Low
@@ -108,8 +108,8 @@ func (s *settler) compared(from, x, y int) candidate {
 	}
 	s.sign(&c.test)
 	enough := func(i int) bool { return gap[i] > least[i] }
-	c.luck = s.pairBits(func(a, b int) bool { return order[a]*order[b] < 0 })
-	c.sure = s.pairBits(func(a, b int) bool { return order[a]*order[b] < 0 && enough(a) && enough(b) })
+	c.luck = s.tells([]int{from, x, y}, func(a, b int) bool { return order[a]*order[b] < 0 })
+	c.sure = s.tells([]int{from, x, y}, func(a, b int) bool { return order[a]*order[b] < 0 && enough(a) && enough(b) })
 	c.test.Close = c.sure != c.luck
 	if c.test.Close {
 		c.cost++

@@ -2,6 +2,7 @@ package legend
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -255,5 +256,52 @@ func TestWhatIsSettledIsSettled(t *testing.T) {
 	}
 	if told < 200 {
 		t.Errorf("only %d were told", told)
+	}
+}
+
+// Two sources may each be right about something: every exchange gets readings
+// of its own, on none of the leads that are exchanged otherwise, and one that
+// has none is told as left until the others are decided.
+func TestSettleTellsEachExchange(t *testing.T) {
+	const three = "part T2 output-pp { load anode-a anode-b 8k }\n" + `colours T2 sheet { blue anode-a, red ht, brown anode-b, black common, orange 4ohm, white 8ohm, grey 16ohm }
+colours T2 stickers { blue anode-b, red ht, brown anode-a, black common, orange 8ohm, white 4ohm, grey 16ohm }
+`
+	book := build(t, three)
+	s := Settle(book, book.Part("T2"), Cheap)
+	if len(s.Left) != 0 || len(s.Apart) != 0 {
+		t.Errorf("left %+v, apart %+v\n%s", s.Left, s.Apart, steps(book, s))
+	}
+	in := func(q *Ask, names ...string) bool {
+		for _, lead := range append(q.Clipped, q.Red, q.Black) {
+			if slices.Contains(names, book.NameWithin(lead)) {
+				return true
+			}
+		}
+		return false
+	}
+	taps, phase := false, false
+	for _, step := range s.Steps {
+		for _, test := range step.Tests {
+			for i := range test.Readings {
+				q := &test.Readings[i]
+				taps = taps || step.Method == ByVolts && in(q, "orange", "white") && !in(q, "blue", "brown")
+				phase = phase || step.Method == ByPhase && in(q, "blue", "brown") && !in(q, "orange", "white")
+			}
+		}
+	}
+	if !taps || !phase {
+		t.Errorf("taps %v, phase %v:\n%s", taps, phase, steps(book, s))
+	}
+	// With all taps going round, no reading across the windings is free of them.
+	ring := strings.Replace(three, "orange 8ohm, white 4ohm, grey 16ohm }\n", "orange 8ohm, white 16ohm, grey 4ohm }\n", 1)
+	book = build(t, ring)
+	s = Settle(book, book.Part("T2"), Cheap)
+	if len(s.Left) != 1 || names(book, s.Left[0].Leads) != "blue brown" {
+		t.Errorf("left %+v\n%s", s.Left, steps(book, s))
+	}
+	book = build(t, ring+"colours T2 meter { orange 4ohm, white 8ohm, grey 16ohm }\ntrust T2 meter\n")
+	s = Settle(book, book.Part("T2"), Cheap)
+	if len(s.Left) != 0 || len(s.Steps) != 2 || s.Steps[1].Method != ByPhase {
+		t.Errorf("with the taps decided: left %+v\n%s", s.Left, steps(book, s))
 	}
 }

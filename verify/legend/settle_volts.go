@@ -143,7 +143,7 @@ func (s *settler) volts() []candidate {
 				c.test.Expected = append(c.test.Expected, e)
 			}
 			s.sign(&c.test)
-			c.sure = s.pairBits(func(a, b int) bool { return known[a] && known[b] && !bands[a].meets(bands[b]) })
+			c.sure = s.tells([]int{x, y}, func(a, b int) bool { return known[a] && known[b] && !bands[a].meets(bands[b]) })
 			if c.sure != 0 {
 				found = append(found, c)
 			}
@@ -193,7 +193,7 @@ func (s *settler) weighed(from, x, y int) candidate {
 		c.test.Expected = append(c.test.Expected, e)
 	}
 	s.sign(&c.test)
-	c.sure = s.pairBits(func(a, b int) bool { return order[a]*order[b] < 0 })
+	c.sure = s.tells([]int{from, x, y}, func(a, b int) bool { return order[a]*order[b] < 0 })
 	return c
 }
 
@@ -253,7 +253,7 @@ func (s *settler) phase() []candidate {
 				c.test.Expected = append(c.test.Expected, e)
 			}
 			s.sign(&c.test)
-			c.sure = s.pairBits(func(a, b int) bool { return sense[a]*sense[b] < 0 })
+			c.sure = s.tells([]int{x, u, v, y}, func(a, b int) bool { return sense[a]*sense[b] < 0 })
 			if c.sure != 0 {
 				found = append(found, c)
 			}

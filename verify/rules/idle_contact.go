@@ -49,12 +49,16 @@ the contact's own table.
 }
 
 // idleContacts are contacts of which one end is used and the other is not,
-// where the used end has no other contact: break and make contacts. A free
-// way of a change-over is no loss and left to the rule for idle parts.
+// where the used end has no other contact: break and make contacts of jacks. A
+// free way of a change-over is no loss, and a switch of which one end is drawn
+// lacks a net: both are left to the rule for idle parts.
 func idleContacts(b *netlist.Book, nets []netlist.NetID) []idleEnd {
 	var list []idleEnd
 	seen := map[netlist.TerminalID]bool{}
 	for _, p := range b.Parts {
+		if called(p, "tip") == netlist.NoTerminal {
+			continue
+		}
 		for i := range p.Kind.Contacts {
 			k := &p.Kind.Contacts[i]
 			for _, ends := range [2][2]int{{k.A, k.B}, {k.B, k.A}} {

@@ -2,9 +2,11 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"buzzout/lang/diag"
 	"buzzout/netlist"
+	"buzzout/netlist/parts"
 	"buzzout/verify"
 )
 
@@ -53,9 +55,9 @@ func lookIdlePart(c *verify.Case, report func(verify.Finding)) {
 				continue
 			}
 			needed++
-			if nets[id] == netlist.NoNet && book.Spare(id) == nil {
+			if nets[id] == netlist.NoNet && book.Spare(id) == nil && !entersFromOutside(p, id, nets) {
 				idle = append(idle, id)
-				if isWay(p, i) {
+				if isFreeWay(p, i) {
 					ways++
 				}
 			}
@@ -80,6 +82,40 @@ func lookIdlePart(c *verify.Case, report func(verify.Finding)) {
 		}
 		report(f)
 	}
+}
+
+// entersFromOutside says that mains comes in at a terminal by the plug, and goes
+// on inside the part to a terminal that is on a net: nobody solders to the first.
+func entersFromOutside(p *netlist.Part, id netlist.TerminalID, nets []netlist.NetID) bool {
+	if id != called(p, "live") && id != called(p, "neutral") {
+		return false
+	}
+	inside := func(a, b int) bool {
+		x, y := p.Terminals[a], p.Terminals[b]
+		return x == id && nets[y] != netlist.NoNet || y == id && nets[x] != netlist.NoNet
+	}
+	for i := range p.Kind.Elements {
+		if e := &p.Kind.Elements[i]; e.Type == parts.Fuse && inside(e.Ends[0], e.Ends[1]) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(p.Kind.Joined, func(set []int) bool {
+		return slices.ContainsFunc(set, func(t int) bool { return inside(set[0], t) })
+	})
+}
+
+// isFreeWay says that a terminal is one of several ways of a contact, of which
+// the others may do without it.
+func isFreeWay(p *netlist.Part, terminal int) bool {
+	for i := range p.Kind.Contacts {
+		switch k := &p.Kind.Contacts[i]; terminal {
+		case k.A:
+			return contactsAt(p.Kind, k.B) > 1
+		case k.B:
+			return contactsAt(p.Kind, k.A) > 1
+		}
+	}
+	return false
 }
 
 // isWay says that a terminal of a part's kind is an end of a contact.

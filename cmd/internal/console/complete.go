@@ -55,8 +55,9 @@ func (c *completer) Do(line []rune, pos int) (endings [][]rune, shared int) {
 
 // offer gives the endings of the words that begin with what is typed, capitals
 // aside, each in memory of its own, and the columns that the widest word needs.
-// Only as many as fit on the screen are given. If one does not fit on a line, or
-// the editor could not count the columns right, none are.
+// Where they do not all fit on the screen, the beginnings that they share are
+// given in their place. If one does not fit on a line, or the editor could not
+// count the columns right, none are.
 func offer(typed string, words []string, columnsWide, rows int) (endings [][]rune, widest int) {
 	// The editor takes each character it repeats in the list for one column.
 	if !plain(typed) {
@@ -71,14 +72,23 @@ func offer(typed string, words []string, columnsWide, rows int) (endings [][]run
 		}
 		seen[ending] = true
 		fits = append(fits, ending)
-		widest = max(widest, utf8.RuneCountInString(typed)+utf8.RuneCountInString(ending))
 	}
-	// One column parts the words, one is left free at the edge.
-	widest += 2
-	if widest > columnsWide {
-		return nil, 0
+	inList := 0
+	for _, cut := range stems {
+		fits = gather(fits, cut)
+		widest = 0
+		for _, ending := range fits {
+			widest = max(widest, utf8.RuneCountInString(typed)+utf8.RuneCountInString(ending))
+		}
+		// One column parts the words, one is left free at the edge.
+		widest += 2
+		if widest > columnsWide {
+			return nil, 0
+		}
+		if inList = max(1, (rows-2)*((columnsWide-1)/(widest-1))); len(fits) <= inList {
+			break
+		}
 	}
-	inList := max(1, (rows-2)*((columnsWide-1)/(widest-1)))
 	for _, ending := range fits[:min(len(fits), inList)] {
 		endings = append(endings, slices.Clip([]rune(ending)))
 	}

@@ -58,15 +58,42 @@ func TestEndingsShareNoMemory(t *testing.T) {
 	}
 }
 
+// A list has to fit under the line, and hides no word: what does not fit is
+// gathered, and every word can be reached by a further Tab.
 func TestOnlyAScreenful(t *testing.T) {
-	var words []string
-	for i := range 10_000 {
-		words = append(words, fmt.Sprintf("R%05d", i))
+	many := func(format string, n int) (words []string) {
+		for i := range n {
+			words = append(words, fmt.Sprintf(format, i))
+		}
+		return words
 	}
-	endings, _ := offer("R", words, 80, 24)
-	// 79 columns hold 11 words of 6 and a blank, and 22 rows are left.
-	if len(endings) != 11*22 {
-		t.Errorf("%d words, want %d", len(endings), 11*22)
+	for _, test := range []struct {
+		name, typed string
+		words       []string
+		want        string // the first few
+	}{
+		{"by the first figure", "R", many("R%d", 10_000), "0 1 2 3 4 5 6 7 8 9"},
+		{"by the part", "", append(many("V1.%d", 150), many("V2.%d", 150)...), "V1. V2."},
+		{"by the letters of a part", "", append(many("R%d.1", 300), many("C%d.1", 300)...), "R C"},
+		{"by the sort", "", append([]string{"diode"}, append(many("toggle-%d", 200), many("rotary-%d", 200)...)...), "diode toggle- rotary-"},
+		{"within a sort", "toggle-", many("toggle-%d", 3), "0 1 2"},
+	} {
+		endings, widest := offer(test.typed, test.words, 80, 24)
+		var got []string
+		for _, e := range endings {
+			got = append(got, string(e))
+		}
+		if strings.Join(got, " ") != test.want {
+			t.Errorf("%s: %q, want %s", test.name, got, test.want)
+		}
+		if rows := (len(endings)*(widest-1) + 78) / 79; rows > 22 {
+			t.Errorf("%s: %d rows", test.name, rows)
+		}
+		for _, w := range test.words {
+			if !slices.ContainsFunc(got, func(e string) bool { return strings.HasPrefix(w, test.typed+e) }) {
+				t.Fatalf("%s: %s is not to be reached", test.name, w)
+			}
+		}
 	}
 }
 

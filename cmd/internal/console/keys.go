@@ -103,6 +103,9 @@ func (k *keys) bounded(in []byte) []byte {
 // program that started this one as well. The Delete key, which on an empty line
 // would end the session like Ctrl-D, is announced by [deleteComes].
 //
+// Ctrl-C gives a line up whether a list of words is open or not; in the editor it
+// would leave the list alone, and Ctrl-G does that first.
+//
 // In text that the terminal marks as pasted, a tab is a blank, the only other
 // control characters are line breaks, and a line break of two is one.
 type mender struct {
@@ -151,6 +154,9 @@ func (m *mender) key(in []byte) (n int, pass string) {
 	case b == ctrlC || b == ctrlD:
 		// Should the mark for the end of a paste be lost, these end it too.
 		m.pasting = false
+		if b == ctrlC {
+			return 1, string([]byte{ctrlG, ctrlC})
+		}
 		return 1, string(in[:1])
 	case m.pasting && b == tab:
 		return 1, " "

@@ -94,7 +94,8 @@ func TestCompletion(t *testing.T) {
 		{"nothing fits", []string{"x", "\t", "\r"}, "x"},
 		{"a panic in it", []string{"panic", "\t", "\r"}, "panic"},
 		{"ctrl-k in the list", []string{"R", "\t", "\t", "\x0b", "1", "\r"}, "R1"},
-		{"ctrl-c in the list leaves only that", []string{"R", "\t", "\t", "\x03", "1", "\r"}, "R1"},
+		{"ctrl-c in the list gives the line up", []string{"R", "\t", "\t", "\x03", "1", "\r"}, "1"},
+		{"ctrl-c among the words of the list", []string{"R", "\t", "\t", "\t", "\x03", "1", "\r"}, "1"},
 		{"wide letters before the cursor", []string{"導R", "\t", "\t", "\r"}, "導R"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -115,6 +116,7 @@ func TestNarrowTerminal(t *testing.T) {
 		t.Run(fmt.Sprint(columns), func(t *testing.T) {
 			t.Parallel()
 			c := startShell(t, columns)
+			c.edits()
 			for _, key := range []string{"\x01", "\x05", up, down, left, right, "\x0b"} {
 				c.press("\t", "\t", key, "\x03", "\x03")
 				c.press("w", "\t", "\t", key, "\x03", "\x03")

@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"slices"
+	"strings"
 
 	"buzzout/cmd/internal/notebook"
 	"buzzout/lang"
@@ -81,6 +83,13 @@ func Queries() []string {
 		}
 	}
 	return names
+}
+
+// IsTyped reports whether a word begins a fact, or something to do, and so is
+// typed in the shell.
+func IsTyped(word string) bool {
+	word = strings.ToLower(word)
+	return slices.Contains(factWords(), word) || findQuery(word) != nil
 }
 
 // NeedsNotebook reports whether a query's answer hangs on a notebook. The

@@ -48,11 +48,13 @@ func (s *Session) change(next built) change {
 	}
 	for _, n := range next.book.Nets {
 		made, of := after.progress(n)
-		was := 0
+		was, wasOf := 0, 0
 		if old := s.book.NetNamed(n.Name); old != nil {
-			was, _ = before.progress(old)
+			was, wasOf = before.progress(old)
 		}
-		if made != was {
+		// A part that is left out takes a joint off what a whole net asks for.
+		stayed := wasOf > 0 && was == wasOf && made == of
+		if made != was && !stayed {
 			c.nets = append(c.nets, netChange{n.Name, was, made, of})
 		}
 		c.made += made

@@ -114,8 +114,9 @@ func (s *Session) terminalsOf(p *netlist.Part) []string {
 }
 
 // electrodeName is the name of a terminal that says which electrode it is:
-// "grid" where the part has one grid, "2-grid" where it has more, "" where it
-// is no electrode or its own name says so.
+// "2-grid" at a valve holder, since pins are counted there, elsewhere "wiper"
+// where the part has one wiper; "" where it is no electrode or its own name says
+// so.
 func electrodeName(k *parts.Kind, terminal int) string {
 	own := k.Terminals[terminal].Name
 	for _, plain := range k.Electrodes(terminal) {
@@ -123,7 +124,7 @@ func electrodeName(k *parts.Kind, terminal int) string {
 		if !known || role == own {
 			continue
 		}
-		if found, _ := k.Find(role); len(found) == 1 {
+		if found, _ := k.Find(role); len(found) == 1 && k.Seat < 0 {
 			return role
 		}
 		if role != "heater" { // which end of a heater it is does not matter

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"buzzout/cmd/internal/console"
@@ -195,12 +196,22 @@ func (s *Session) answer(statement string, lines Prompter, screen *Screen) (stat
 		ctx, done = signal.NotifyContext(ctx, os.Interrupt)
 		defer done()
 	}
-	for _, r := range s.Exec(ctx, statement) {
+	results := s.Exec(ctx, statement)
+	for _, r := range results {
 		screen.Show(&r)
 		status = max(status, r.Status)
 		over = over || r.Quit
 	}
+	if lines.Person() && len(results) == 1 && results[0].answer == nil && tells(statement) && !screen.JSON {
+		screen.say("Nothing of it was written down. The up key brings it back.")
+	}
 	return status, over
+}
+
+// tells reports whether a statement begins as a fact does.
+func tells(statement string) bool {
+	words := strings.Fields(statement)
+	return len(words) > 0 && slices.Contains(factWords(), strings.ToLower(words[0]))
 }
 
 // Show writes a result: the answer to Out, complaints to Err.

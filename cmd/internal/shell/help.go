@@ -104,7 +104,11 @@ func askHelp(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	if t := findTopic(a.word(0)); t != nil {
 		return t, nil
 	}
-	return nil, unknown(a.place(0), "help knows nothing of "+a.word(0), nearestName(a.word(0), helpWords()))
+	d := unknown(a.place(0), "help knows nothing of "+a.word(0), nearestName(a.word(0), helpWords()))
+	if d.Nearest == "" {
+		d.Mend = []string{"see what there is: help"}
+	}
+	return nil, d
 }
 
 // Help is the help on a word, without a notebook; "" is the list of queries

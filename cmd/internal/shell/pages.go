@@ -92,7 +92,8 @@ The other questions:
                 read has quantity, red, black, clipped, supply, why, write,
                 cautions
     settle      part, sources, steps (method, tests: readings, expected, close;
-                doubt), alike, not_told_apart, without_supply, cautions
+                doubt), alike, not_told_apart, left (sources, leads),
+                without_supply, cautions
     disputes    disputes (part, kind: sources, meter or wiring; state:
                 undecided, settled, reopened or decided-against-readings;
                 weight: matters, phase-only or no-matter; message, leads, said:

@@ -60,9 +60,18 @@ type explainAnswer struct {
 func askExplain(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	r := findRule(a.word(0))
 	if r == nil {
-		return nil, unknown(a.place(0), "no rule is called "+a.word(0), nearestName(a.word(0), s.ruleNames()))
+		return nil, noRule(a, 0, nearestName(a.word(0), s.ruleNames()))
 	}
 	return explainAnswer{r.Name, r.Judges.String(), r.Title, strings.TrimSpace(r.Text)}, nil
+}
+
+// noRule tells of a word that should be a rule.
+func noRule(a *asked, word int, nearest string) *diag.Diagnostic {
+	d := unknown(a.place(word), "no rule is called "+a.word(word), nearest)
+	if nearest == "" {
+		d.Mend = []string{"see them: rules"}
+	}
+	return d
 }
 
 func (a explainAnswer) write(p *page) {

@@ -79,12 +79,19 @@ type expectDoc struct {
 	Says   string `json:"says"`
 }
 
+// A leftRow is an exchange of leads that no reading tells by itself.
+type leftRow struct {
+	Sources [2]string      `json:"sources"`
+	Leads   listOf[string] `json:"leads"`
+}
+
 type settleAnswer struct {
 	Part          string            `json:"part"`
 	Sources       listOf[string]    `json:"sources"`
 	Steps         listOf[stepDoc]   `json:"steps"`
 	Alike         listOf[[2]string] `json:"alike"`
 	Apart         listOf[[2]string] `json:"not_told_apart"`
+	Left          listOf[leftRow]   `json:"left"`
 	WithoutSupply string            `json:"without_supply"`
 	Cautions      listOf[string]    `json:"cautions"`
 }
@@ -99,6 +106,9 @@ func askSettle(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	}
 	x := legend.Settle(s.book, part, legend.Cheap)
 	found := settleAnswer{Part: part.Ref, Sources: x.Sources, Alike: x.Alike, Apart: x.Apart, WithoutSupply: x.WithoutSupply, Cautions: x.Cautions}
+	for _, l := range x.Left {
+		found.Left = append(found.Left, leftRow{l.Sources, s.shortNames(l.Leads)})
+	}
 	for _, step := range x.Steps {
 		doc := stepDoc{Method: step.Method.String(), Doubt: step.Doubt}
 		for _, test := range step.Tests {
@@ -136,6 +146,11 @@ func (a settleAnswer) write(p *page) {
 	for _, pair := range a.Alike {
 		p.say(0, 2, plain(fmt.Sprintf("%s and %s differ in what makes no difference: no reading is wanted for that.", pair[0], pair[1])))
 	}
+	for _, l := range a.Left {
+		p.say(0, 2, plain(fmt.Sprintf("Nothing here tells by itself what %s and %s say of %s: any reading of it hangs on other leads in dispute. "+
+			"Write what is decided of those as a source of its own, trust that, and ask again: colours %s meter { … }, trust %s meter \"read\".",
+			l.Sources[0], l.Sources[1], joinAnd(l.Leads), a.Part, a.Part)))
+	}
 	for _, pair := range a.Apart {
 		p.say(0, 2, plain(fmt.Sprintf("No reading here tells %s and %s apart.", pair[0], pair[1])))
 	}
@@ -145,7 +160,7 @@ func (d *stepDoc) write(p *page, number int) {
 	p.gap()
 	p.say(0, 3, strong(fmt.Sprintf("%d. By %s", number, d.Method)))
 	if d.Doubt != "" {
-		p.say(3, 5, span{cautionStyle, d.Doubt})
+		p.say(3, 5, span{cautionStyle, tiedFigures(d.Doubt)})
 	}
 	for i := range d.Tests {
 		test := &d.Tests[i]
@@ -163,7 +178,7 @@ func (d *stepDoc) write(p *page, number int) {
 		}
 		var rows []row
 		for _, e := range test.Expected {
-			rows = append(rows, row{cell("if " + e.Source + " is right"), cell(e.Says)})
+			rows = append(rows, row{cell("if " + e.Source + " is right"), cell(tiedFigures(e.Says))})
 		}
 		p.table(5, rows)
 		if test.Close {

@@ -71,7 +71,7 @@ func askCheck(s *Session, a *asked) (answer, *diag.Diagnostic) {
 		case rule == "" && findRule(word) != nil:
 			rule = word
 		default:
-			return nil, unknown(a.place(i), "no rule is called "+word, nearestName(word, append([]string{"plan", "built"}, s.ruleNames()...)))
+			return nil, noRule(a, i, nearestName(word, append([]string{"plan", "built"}, s.ruleNames()...)))
 		}
 	}
 	v := s.verdict()

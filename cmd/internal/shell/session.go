@@ -160,7 +160,7 @@ func (s *Session) size() string {
 	if len(s.book.Facts) == 0 {
 		text = "no facts yet"
 	}
-	if n := len(s.book.Mistakes); n > 0 {
+	if n := faults(s.book.Mistakes); n > 0 {
 		text += ", " + count(n, "mistake") + " (check tells " + themOf(n) + ")"
 	}
 	return text

@@ -1,0 +1,132 @@
+package legend
+
+import (
+	"slices"
+
+	"buzzout/netlist"
+)
+
+// A Left is an exchange of leads that no step tells by itself.
+type Left struct {
+	Sources [2]string
+	Leads   []netlist.TerminalID
+}
+
+// A question is one exchange of leads between two sources that differ in
+// several. Either source may be right about each of them, so that each wants
+// readings of its own: on leads in question, and on none of the others that the
+// two dispute.
+type question struct {
+	pair   int   // of sources
+	leads  []int // in question
+	others []int // leads of the pair's other exchanges
+}
+
+// maxTold bounds the pairs and questions that are told apart at a time, since
+// what is cheapest is worked out for every set of them.
+const maxTold = 12
+
+// questions parts what two sources differ in into its exchanges.
+func (s *settler) questions() {
+	for i, pair := range s.pairs {
+		a, b := s.names[pair[0]], s.names[pair[1]]
+		var cycles [][]int
+		for _, c := range s.cycles(a, b) {
+			cycles = append(cycles, c.leads)
+		}
+		if len(cycles) < 2 {
+			continue
+		}
+		for n, leads := range cycles {
+			if len(s.pairs)+len(s.asks) == maxTold {
+				return
+			}
+			q := question{pair: i, leads: leads}
+			for m, others := range cycles {
+				if m != n {
+					q.others = append(q.others, others...)
+				}
+			}
+			s.asks = append(s.asks, q)
+		}
+	}
+}
+
+// cycles are the exchanges between two sources that matter by themselves.
+func (s *settler) cycles(a, b naming) []cycle {
+	return slices.DeleteFunc(cycles(a, b), func(c cycle) bool {
+		only := slices.Clone(a.ends)
+		for _, lead := range c.leads {
+			only[lead] = b.ends[lead]
+		}
+		return s.lay.weigh(a.ends, only) <= NoMatter
+	})
+}
+
+// tells sets the bit of each pair of sources, and of each question, that a test
+// on some leads tells: told says of which sources it expects different things.
+func (s *settler) tells(leads []int, told func(a, b int) bool) uint32 {
+	on := func(list []int) bool {
+		return slices.ContainsFunc(leads, func(lead int) bool { return slices.Contains(list, lead) })
+	}
+	var mask uint32
+	for i, pair := range s.pairs {
+		if told(pair[0], pair[1]) {
+			mask |= 1 << i
+		}
+	}
+	for i, q := range s.asks {
+		if mask>>q.pair&1 == 1 && on(q.leads) && !on(q.others) {
+			mask |= 1 << (len(s.pairs) + i)
+		}
+	}
+	return mask
+}
+
+func (s *settler) left(q *question) Left {
+	pair := s.pairs[q.pair]
+	l := Left{Sources: [2]string{s.names[pair[0]].origin, s.names[pair[1]].origin}}
+	for _, lead := range q.leads {
+		l.Leads = append(l.Leads, s.leads[lead])
+	}
+	return l
+}
+
+// undecided gives the sources with what a trusted one has settled taken from
+// it: that is no longer in question.
+func (s *settler) undecided() []naming {
+	meanings := s.book.Meanings()
+	var names []naming
+	for _, n := range s.names {
+		ends := slices.Clone(n.ends)
+		for i, lead := range s.leads {
+			end, open := holds(meanings, lead)
+			if open || end == netlist.NoTerminal {
+				continue
+			}
+			settled := s.book.Terminals[end].Index
+			for k := range ends {
+				if ends[k] == settled {
+					ends[k] = none // another lead has that end
+				}
+			}
+			if n.ends[i] != none {
+				ends[i] = settled
+			}
+		}
+		names = append(names, naming{n.origin, ends, n.known})
+	}
+	return names
+}
+
+// differ says that some of the sources differ in what matters.
+func (s *settler) differ(names []naming) bool {
+	for i, a := range names {
+		for _, b := range names[:i] {
+			if s.lay.weigh(a.ends, b.ends) > NoMatter {
+				return true
+			}
+		}
+	}
+	return false
+}
