@@ -30,7 +30,7 @@ solder P1.ccw CH.b
 lead green P1.wiper V1.7
 `
 
-func tells(t *testing.T, text string, parts ...string) {
+func mentions(t *testing.T, text string, parts ...string) {
 	t.Helper()
 	flat := strings.Join(strings.Fields(strings.ReplaceAll(text, "\u00a0", " ")), " ")
 	for _, p := range parts {
@@ -44,16 +44,16 @@ func tells(t *testing.T, text string, parts ...string) {
 // learnt: each with what to type.
 func TestWhereNextSaysWhatToType(t *testing.T) {
 	s := FromText("x", twoInputs, ".")
-	tells(t, ask(t, s, "where-next").Text(80, NoColour), "Nobody has set P1", "set P1 50%", "Next, the red probe on")
+	mentions(t, ask(t, s, "where-next").Text(80, NoColour), "Nobody has set P1", "set P1 50%", "Next, the red probe on")
 
 	s = FromText("x", twoInputs+"set P1 50%\nreading V1.2 CH.a 34k\nreading V1.2 CH.a 51k\n", ".")
-	tells(t, ask(t, s, "where-next").Text(80, NoColour), "Not both: V1.2 to CH.a said 34k (line 19) and 51k (line 20)", "strike reading V1.2 CH.a 51k")
-	tells(t, ask(t, s, "suspect").Text(80, NoColour), "Not both:")
-	tells(t, ask(t, s, "readings").Text(80, NoColour), "Not both:")
+	mentions(t, ask(t, s, "where-next").Text(80, NoColour), "Not both: V1.2 to CH.a said 34k (line 19) and 51k (line 20)", "strike reading V1.2 CH.a 51k")
+	mentions(t, ask(t, s, "suspect").Text(80, NoColour), "Not both:")
+	mentions(t, ask(t, s, "readings").Text(80, NoColour), "Not both:")
 
 	s = FromText("x", twoInputs+"set P1 50%\nreading V1.2 CH.a 34\n", ".")
-	tells(t, ask(t, s, "where-next").Text(80, NoColour), "Another unit?", "strike reading V1.2 CH.a 34; reading V1.2 CH.a 34k")
-	tells(t, ask(t, s, "readings").Text(80, NoColour), "If so, type: strike reading V1.2 CH.a 34; reading V1.2 CH.a 34k")
+	mentions(t, ask(t, s, "where-next").Text(80, NoColour), "Another unit?", "strike reading V1.2 CH.a 34; reading V1.2 CH.a 34k")
+	mentions(t, ask(t, s, "readings").Text(80, NoColour), "If so, type: strike reading V1.2 CH.a 34; reading V1.2 CH.a 34k")
 
 	s = FromText("x", twoInputs+"set P1 50%\nreading V1.2 CH.a 30.7k\nreading TB1.2 CH.a 30.7k\nreading V1.7 CH.a 125k\nreading TB1.2 TB1.3 30.7k\nreading P1.ccw P1.wiper 125k\n", ".")
 	text := ""
@@ -76,7 +76,7 @@ func TestWhereNextSaysWhatToType(t *testing.T) {
 		}
 		s = FromText("x", s.text+"reading "+next.Red+" "+next.Black+" "+value+"\n", ".")
 	}
-	tells(t, text, "Another setting would tell them apart: set J", "Once it is mended, what it explains holds no longer: strike reading V1.2 CH.a 30.7k")
+	mentions(t, text, "Another setting would tell them apart: set J", "Once it is mended, what it explains holds no longer: strike reading V1.2 CH.a 30.7k")
 }
 
 // A reading is answered by how it stands to what it should be.
@@ -89,9 +89,9 @@ func TestReadingsAreAnswered(t *testing.T) {
 		{"reading V1.2 CH.a 5V", "Kept. It is no reading of ohms"},
 		{"reading probes 0.2", "From here on the meter shows 0.2 Ω with its probes together."},
 	} {
-		tells(t, kept(t, twoInputs, c.reading), c.says)
+		mentions(t, kept(t, twoInputs, c.reading), c.says)
 	}
-	tells(t, kept(t, twoInputs+"reading V1.2 CH.a 34k\n", "reading V1.2 CH.a 51k"), "Kept, but V1.2 to CH.a said 34k before", "both cannot be")
+	mentions(t, kept(t, twoInputs+"reading V1.2 CH.a 34k\n", "reading V1.2 CH.a 51k"), "Kept, but V1.2 to CH.a said 34k before", "both cannot be")
 }
 
 // kept writes a fact into a notebook of its own, and gives the answer.
@@ -141,14 +141,14 @@ solder TB1.4 T1.green
 solder TB1.5 T1.yellow R1.2
 `
 	s := FromText("x", text, ".")
-	tells(t, ask(t, s, "expect TB1.3 TB1.4").Text(80, NoColour), "Sources disagree about the colours of T1. That is T1 by sheet; T1 by stickers it would be", "settle T1 names the readings that decide")
+	mentions(t, ask(t, s, "expect TB1.3 TB1.4").Text(80, NoColour), "Sources disagree about the colours of T1. That is T1 by sheet; T1 by stickers it would be", "settle T1 names the readings that decide")
 	if got := ask(t, s, "expect TB1.1 TB1.2").Text(80, NoColour); strings.Contains(got, "Sources disagree") {
 		t.Errorf("it makes no difference to\n%s", got)
 	}
-	tells(t, ask(t, s, "expect sheet").Text(80, NoColour), "Sources disagree about the colours of T1. The sheet is T1 by sheet; otherwise would read")
-	tells(t, ask(t, s, "where-next").Text(80, NoColour), "Sources disagree about the colours of T1. Taken here: T1 by sheet; the readings do not tell which is right.")
+	mentions(t, ask(t, s, "expect sheet").Text(80, NoColour), "Sources disagree about the colours of T1. The sheet is T1 by sheet; otherwise would read")
+	mentions(t, ask(t, s, "where-next").Text(80, NoColour), "Sources disagree about the colours of T1. Taken here: T1 by sheet; the readings do not tell which is right.")
 
 	s = FromText("x", text+"reading TB1.3 TB1.4 20.5\nreading TB1.3 TB1.5 0.8\n", ".")
-	tells(t, ask(t, s, "suspect").Text(80, NoColour), "Taken here: T1 by stickers; the readings speak for that")
-	tells(t, ask(t, s, "readings").Text(80, NoColour), "hangs on the colours of T1: it is out T1 by sheet; T1 by stickers it is within")
+	mentions(t, ask(t, s, "suspect").Text(80, NoColour), "Taken here: T1 by stickers; the readings speak for that")
+	mentions(t, ask(t, s, "readings").Text(80, NoColour), "hangs on the colours of T1: it is out T1 by sheet; T1 by stickers it is within")
 }
