@@ -37,7 +37,8 @@ type elsewhere struct {
 	Contacts listOf[contactRow] `json:"contacts"` // whose change makes the difference
 	Way      way                `json:"way"`
 	AtStops  bool               `json:"at_stops"` // only wipers that stand at their stops lie between
-	Through  listOf[passRow]    `json:"through"`  // the way through parts, where they are apart
+	Needs    listOf[needRow]    `json:"needs"`    // the least that would join them, where they are apart
+	Through  listOf[passRow]    `json:"through"`  // and the way through parts
 	contacts []*states.Contact
 }
 
@@ -56,12 +57,12 @@ type whyAnswer struct {
 	Through    listOf[passRow] `json:"through"`
 	AtStops    bool            `json:"at_stops"` // Through leads over wipers at their stops alone
 	With       *elsewhere      `json:"with"`
-	Drawn      string          `json:"drawn"` // what the plan says, where it says otherwise
+	Drawn      string          `json:"drawn"`         // what the plan says, where it says otherwise
+	Passes     listOf[string]  `json:"drawn_through"` // the parts between them in the plan, where there is no way through parts
 	what       string
 	controls   []string
 	left       []string // Unmoved, with where they stand
 	cut        bool
-	stops      string
 }
 
 func askWhy(s *Session, a *asked) (answer, *diag.Diagnostic) {
@@ -104,10 +105,18 @@ func askWhy(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	for _, c := range ans.Table.Holds {
 		found.Conditions = append(found.Conditions, ans.Table.Words(c))
 	}
-	found.needs(s, ans.Gap)
+	found.Needs = s.needs(ans.Gap)
 	found.GivenUp = ans.GivenUp
 	found.AtStops = states.AtStops(ans.Through)
 	found.Through = s.throughParts(ans.Through, to)
+	if !ans.Joined && len(ans.Through) == 0 && what != "As drawn" {
+		planned := s.book.Planned(s.wiring().meaning, setting)
+		for _, pass := range states.NewScene(planned, setting).Through(from, to) {
+			if pass.Part != nil {
+				found.Passes = append(found.Passes, pass.Part.Ref)
+			}
+		}
+	}
 	if with != nil {
 		found.With = s.elsewhere(scene, draw, with, from, to)
 	}
@@ -115,7 +124,8 @@ func askWhy(s *Session, a *asked) (answer, *diag.Diagnostic) {
 }
 
 // needs tells the steps of the least gap that are not there yet.
-func (a *whyAnswer) needs(s *Session, gap []states.Step) {
+func (s *Session) needs(gap []states.Step) []needRow {
+	var rows []needRow
 	for i, step := range gap {
 		if i == 0 {
 			continue
@@ -123,16 +133,12 @@ func (a *whyAnswer) needs(s *Session, gap []states.Step) {
 		before, here := s.book.Name(gap[i-1].At), s.book.Name(step.At)
 		switch {
 		case step.Net != netlist.NoNet:
-			a.Needs = append(a.Needs, needRow{fmt.Sprintf("a joint that the plan has, on net %s", s.book.Nets[step.Net].Name), before, here})
+			rows = append(rows, needRow{fmt.Sprintf("a joint that the plan has, on net %s", s.book.Nets[step.Net].Name), before, here})
 		case step.Contact != nil && !step.Closed:
-			a.Needs = append(a.Needs, needRow{closes(step.Contact), before, here})
-		default:
-			continue
-		}
-		if a.stops == "" {
-			a.stops = before
+			rows = append(rows, needRow{closes(step.Contact), before, here})
 		}
 	}
+	return rows
 }
 
 // closes says in which positions a contact is closed: "the contact of J1,
@@ -189,6 +195,8 @@ func (s *Session) elsewhere(scene *states.Scene, draw func(netlist.Setting) *net
 	} else {
 		through := other.Through(from, to)
 		e.AtStops, e.Through = states.AtStops(through), s.throughParts(through, to)
+		gap, _ := other.Gap(from, to)
+		e.Needs = s.needs(gap)
 	}
 	for _, c := range d.Contacts {
 		e.Contacts = append(e.Contacts, contactRow{c.Part.Ref, s.book.Name(c.A), s.book.Name(c.B)})
@@ -246,10 +254,8 @@ const mostConditions = 12
 func (a whyAnswer) writeGap(p *page) {
 	p.gap()
 	if len(a.Needs) > 0 {
-		p.say(0, 2, plain("The way stops at "), strong(a.stops), plain(". The least that would join them:"))
-		for _, n := range a.Needs {
-			p.say(2, 4, plain(n.What+": "), strong(n.From), plain(" to "), strong(n.To))
-		}
+		p.say(0, 2, plain("The way stops at "), strong(a.Needs[0].From), plain(". The least that would join them:"))
+		writeNeeds(p, a.Needs)
 	} else if a.GivenUp {
 		p.say(0, 2, plain("What would join them was not found: the search came to its bound."))
 	} else {
@@ -257,11 +263,21 @@ func (a whyAnswer) writeGap(p *page) {
 	}
 	p.gap()
 	if len(a.Through) == 0 {
-		p.say(0, 2, plain("There is no way through parts either."))
+		text := "There is no way through parts either."
+		if len(a.Passes) > 0 {
+			text = "There is no way through parts yet. In the plan it leads through " + joinAnd(a.Passes) + ": todo lists what is not joined."
+		}
+		p.say(0, 2, plain(text))
 		return
 	}
 	p.say(0, 2, plain("Through parts there is a way:"))
 	writeThrough(p, a.Through, a.AtStops)
+}
+
+func writeNeeds(p *page, needs []needRow) {
+	for _, n := range needs {
+		p.say(2, 4, plain(n.What+": "), strong(n.From), plain(" to "), strong(n.To))
+	}
 }
 
 func writeThrough(p *page, way []passRow, stopped bool) {
@@ -287,6 +303,10 @@ func (a whyAnswer) writeElsewhere(p *page) {
 		return
 	case e.Joined == a.Joined:
 		p.say(0, 2, plain("With "+e.With+" they are apart as well."))
+		if len(e.Needs) > 0 && !slices.Equal(e.Needs, a.Needs) {
+			p.say(0, 2, plain("The way stops at "), strong(e.Needs[0].From), plain(" then. The least that would join them:"))
+			writeNeeds(p, e.Needs)
+		}
 		e.writeThrough(p, a.Through)
 		return
 	case e.Joined:
