@@ -102,17 +102,15 @@ func askExpect(s *Session, a *asked) (answer, *diag.Diagnostic) {
 		Message: "expect needs a terminal before `with`", Mend: []string{"write it so: expect V1.2 CH.star with J1 in"}}
 }
 
-// probeAsked is where a probe goes. Of a part with several terminals it names
-// them, since the meter wants one.
+// probeAsked is where a probe goes. Of a part with several terminals it shows
+// how to name one.
 func (s *Session) probeAsked(a *asked, i int) (netlist.TerminalID, *diag.Diagnostic) {
 	t, wrong := s.terminalAsked(a, i)
 	p := s.book.Part(a.word(i))
 	if wrong == nil || p == nil || len(p.Terminals) == 0 {
 		return t, wrong
 	}
-	names := s.namesOf(p.Terminals)
-	wrong.Notes = append(wrong.Notes, "It has "+firstOf(names)+".")
-	wrong.Mend = append(wrong.Mend, "write it so: expect "+names[0])
+	wrong.Mend = append(wrong.Mend, "write it so: expect "+s.book.Name(p.Terminals[0]))
 	return t, wrong
 }
 
@@ -126,6 +124,8 @@ func (s *Session) acrossAlready(a *asked, at int) *diag.Diagnostic {
 	second := a.word(at)
 	if other := s.book.Part(second); other != nil && len(other.Terminals) > 0 {
 		second = s.book.Name(other.Terminals[0])
+	} else if _, wrong := s.terminalAsked(a, at); wrong != nil {
+		return wrong
 	}
 	return &diag.Diagnostic{Rule: "bad-question", Severity: diag.Fault, Place: a.place(at),
 		Message: "both probes are on " + p.Ref + " already, one at each end",
