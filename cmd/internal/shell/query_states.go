@@ -21,7 +21,7 @@ func stateQueries() []query {
 		{
 			name: "mutes", args: "[TERMINAL] [with CONTROL POSITION, …]", line: "which input reaches the first grid, for every way of plugging in, and why",
 			text: "For each grid that input jacks lead to: who is heard, who is shorted to ground, who is cut off and who is only divided down, " +
-				"with the contact or the plug that does it. Levels are worked out from the resistances, at 1 kHz. " +
+				"with the contacts, the switch or the plug that does it, and the jacks that lead to none as wired. Levels are worked out from the resistances, at 1 kHz. " +
 				"Then whether two sources can be plugged in at once and be selected, and the least rewiring that would allow it. With a terminal: the same for that point in place of a grid.",
 			example: "mutes",
 			most:    -1, takes: []slot{slotMutes, slotWith}, run: askMutes,
@@ -29,7 +29,7 @@ func stateQueries() []query {
 		{
 			name: "follow", args: "FROM [TO] [with CONTROL POSITION, …]", line: "the way of a signal, stage by stage, from an input to the loudspeaker",
 			text: "What it passes, which way up it is behind each stage and why, and where it is fed back: whether the loop calms the amplifier or " +
-				"makes it howl. Where it ends in nothing: what stops it, by comparison with the drawing. FROM is a terminal or a jack. " +
+				"makes it howl. Where it ends in nothing: what stops it, by comparison with the drawing and with other positions of the switches. FROM is a terminal or a jack. " +
 				"Signs are worked out at 1 kHz with the slope of typical valves; levels are not.",
 			example: "follow J1",
 			least:   1, most: -1, takes: []slot{slotAbout, slotMutes, slotWith}, run: askFollow,

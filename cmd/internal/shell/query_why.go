@@ -227,9 +227,9 @@ func (a whyAnswer) writePositions(p *page) {
 	p.gap()
 	switch {
 	case len(a.controls) == 0 && a.Joined:
-		p.say(0, 2, plain("No switch, plug or socket can change that."))
+		p.say(0, 2, plain("No switch, plug or socket can change that"+a.plugs()+"."))
 	case len(a.controls) == 0:
-		p.say(0, 2, plain("No switch, plug or socket can join them."))
+		p.say(0, 2, plain("No switch, plug or socket can join them"+a.plugs()+"."))
 	case a.JoinedIn == a.Settings:
 		p.say(0, 2, plain("They stay joined in all "+count(a.Settings, "setting")+" of "+joinAnd(a.controls)+"."))
 	case a.JoinedIn == 0:
@@ -248,6 +248,15 @@ func (a whyAnswer) writePositions(p *page) {
 	}
 }
 
+// plugs limits what is said to the plugs that are in their jacks, where
+// another one makes a difference.
+func (a whyAnswer) plugs() string {
+	if a.With != nil && a.With.Joined != a.Joined {
+		return ", with the plugs that are in now"
+	}
+	return ""
+}
+
 // mostConditions is how many of the ways to set the controls are shown.
 const mostConditions = 12
 
@@ -259,7 +268,7 @@ func (a whyAnswer) writeGap(p *page) {
 	} else if a.GivenUp {
 		p.say(0, 2, plain("What would join them was not found: the search came to its bound."))
 	} else {
-		p.say(0, 2, plain("Nothing in the plan joins them, and no contact: only a lead from one to the other would."))
+		p.say(0, 2, plain("Nothing in the plan joins them, and no contact"+a.plugs()+": only a lead from one to the other would."))
 	}
 	p.gap()
 	if len(a.Through) == 0 {
