@@ -50,12 +50,6 @@ type Stop struct {
 	passed []Step // the steps of the drawing up to there
 }
 
-// A Move is a control in another position.
-type Move struct {
-	Control netlist.ControlRef
-	To      netlist.Position
-}
-
 // deadAtStart says that the source has nowhere to go at all.
 func (t *trail) deadAtStart() *Stop {
 	if t.same(t.from, t.earth) {
@@ -122,34 +116,21 @@ func (q *Question) stops(t *trail, w *Way) []Stop {
 	if plan == nil {
 		plan = q.Draw
 	}
-	there := w.Arrives && t.wanted
-	var model *trail
-	var with []Move
-	if there {
-		model = q.modelAt(plan, q.ready(w.Setting))
-		if model != nil && len(model.lanes) < 2 {
-			model = nil
-		}
-	} else {
-		model, with = q.model(plan, w.Setting, (*trail).arrives)
-	}
-	if model == nil {
-		if w.Arrives {
+	if w.Arrives && t.wanted {
+		model := q.modelAt(plan, q.ready(w.Setting))
+		if model == nil || !model.complete || len(model.lanes) < 2 || !t.shorter(model) {
 			return nil
 		}
-		s := Stop{Why: NoReason, Last: t.lastPoint(), Next: q.To}
-		if q.To != netlist.NoTerminal && t.same(q.To, t.earth) {
-			s.Why, s.Path = Earthed, t.h.Path(q.To, t.earthOnBoard())
-		}
-		if len(loudspeakers(t.h)) == 0 && q.To == netlist.NoTerminal {
-			s.Why = NoVoice
-		}
-		return []Stop{s}
+		return t.stopsOn(model, true, nil)
 	}
-	if there && !t.shorter(model) {
+	model, with := q.model(plan, w.Setting, func(m *trail) bool { return m.complete })
+	switch {
+	case model == nil && w.Arrives:
 		return nil
+	case model == nil:
+		return []Stop{q.faded(t)}
 	}
-	list := t.stopsOn(model, there, with)
+	list := t.stopsOn(model, false, with)
 	if len(list) == 0 && w.Arrives && t.endsInside() {
 		further := func(m *trail) bool { return m.complete && m.stages() > t.stages() }
 		if model, with = q.model(plan, w.Setting, further); model != nil {
@@ -157,6 +138,18 @@ func (q *Question) stops(t *trail, w *Way) []Stop {
 		}
 	}
 	return list
+}
+
+// faded is where a signal ends that comes to its goal in no drawing at hand.
+func (q *Question) faded(t *trail) Stop {
+	s := Stop{Why: NoReason, Last: t.lastPoint(), Next: q.To}
+	switch {
+	case q.To == netlist.NoTerminal && len(loudspeakers(t.h)) == 0:
+		s.Why = NoVoice
+	case q.To != netlist.NoTerminal && t.same(q.To, t.earth):
+		s.Why, s.Path = Earthed, t.h.Path(q.To, t.earthOnBoard())
+	}
+	return s
 }
 
 // stopsOn tells the first step of each lane of a model that has no signal here.
@@ -202,104 +195,6 @@ func (t *trail) stages() int {
 // out: in a finished amplifier something follows there.
 func (t *trail) endsInside() bool {
 	return slices.ContainsFunc(t.lanes, func(l lane) bool { return l.voice.part != nil && amplifies(l.voice.part.Kind) })
-}
-
-func (t *trail) arrives() bool { return t.complete }
-
-// ready is a setting with valves in and what turns at half its travel.
-func (q *Question) ready(s netlist.Setting) netlist.Setting {
-	with := netlist.Setting{}
-	for _, p := range q.Book.Parts {
-		for i, c := range p.Kind.Controls {
-			ref := netlist.ControlRef{Part: p, Control: i}
-			switch {
-			case c.Turns:
-				with[ref] = netlist.Position{Turn: 0.5, Known: true}
-			case i == p.Kind.Seat:
-				with[ref] = seated(p)
-			}
-		}
-	}
-	return s.With(with)
-}
-
-// modelAt is the drawing's trail in a setting; nil where the source has
-// nowhere to go.
-func (q *Question) modelAt(plan func(netlist.Setting) *netlist.Harness, s netlist.Setting) *trail {
-	t := newTrail(newFlow(newNetwork(plan(s), s, q.From, q.To)))
-	if t.deadAtStart() != nil {
-		return nil
-	}
-	t.follow(q.To)
-	return t
-}
-
-// maxMoves is how many settings of the drawing are tried in search of one in
-// which it has a way.
-const maxMoves = 400
-
-// model is the drawing in positions in which it does what is wanted: as the
-// controls stand; else with one control elsewhere, else with two, which are
-// told. Nil if there are none.
-func (q *Question) model(plan func(netlist.Setting) *netlist.Harness, s netlist.Setting, wanted func(*trail) bool) (*trail, []Move) {
-	base := q.ready(s)
-	tries := 0
-	try := func(moves ...Move) *trail {
-		tries++
-		with := netlist.Setting{}
-		for _, m := range moves {
-			with[m.Control] = m.To
-		}
-		if t := q.modelAt(plan, base.With(with)); t != nil && wanted(t) {
-			return t
-		}
-		return nil
-	}
-	if t := try(); t != nil {
-		return t, nil
-	}
-	moves := q.moves(s)
-	for _, m := range moves {
-		if tries == maxMoves {
-			return nil, nil
-		}
-		if t := try(m); t != nil {
-			return t, []Move{m}
-		}
-	}
-	for i, m := range moves {
-		for _, other := range moves[i+1:] {
-			if m.Control == other.Control {
-				continue
-			}
-			if tries == maxMoves {
-				return nil, nil
-			}
-			if t := try(m, other); t != nil {
-				return t, []Move{m, other}
-			}
-		}
-	}
-	return nil, nil
-}
-
-// moves are all single moves of switches and plugs away from where they stand.
-func (q *Question) moves(s netlist.Setting) []Move {
-	var list []Move
-	for _, p := range q.Book.Parts {
-		for i, c := range p.Kind.Controls {
-			ref := netlist.ControlRef{Part: p, Control: i}
-			if c.Turns || i == p.Kind.Seat || p == q.Book.Terminals[q.From].Part {
-				continue
-			}
-			for at := range c.Positions {
-				if at != s.PositionOf(ref).Index {
-					list = append(list, Move{ref, netlist.Position{Index: at, Known: true}})
-				}
-			}
-		}
-	}
-	return list
 }
 
 // lastPoint is the end of the longest lane found.
