@@ -48,7 +48,7 @@ type DisputeKind uint8
 // The kinds of dispute.
 const (
 	_             DisputeKind = iota
-	BetweenKeys               // two sources
+	BetweenKeys               // sources, two or more
 	WithTheMeter              // a source, and the readings
 	WithTheWiring             // the wiring, and what the leads are taken to be
 )
@@ -139,34 +139,60 @@ func newRecord(book *netlist.Book, p *netlist.Part, meter Meter) *record {
 
 func (r *record) disputes() []Dispute {
 	var list []Dispute
-	for i := range r.names {
-		for k := range i {
-			for _, c := range conflicts(r.book, r.part, r.lay, r.leads, r.names[k], r.names[i], r.loose) {
-				list = append(list, r.between(c, k, i))
-			}
-		}
+	for _, q := range r.quarrels() {
+		list = append(list, r.between(&q))
 	}
 	list = append(list, r.meterAgainst(list)...)
 	return append(list, r.wiring()...)
 }
 
-// between makes the record of a conflict of two sources.
-func (r *record) between(c Conflict, a, b int) Dispute {
+// A quarrel is conflicts about the same leads, of two sources or more.
+type quarrel struct {
+	Conflict       // the first, and the weight of the heaviest
+	sources  []int // rising
+}
+
+// quarrels gathers the conflicts of each two sources by the leads that they
+// are about: who else says the same of them is a witness and no other case.
+func (r *record) quarrels() []quarrel {
+	var list []quarrel
+	for i := range r.names {
+		for k := range i {
+			for _, c := range conflicts(r.book, r.part, r.lay, r.leads, r.names[k], r.names[i], r.loose) {
+				at := slices.IndexFunc(list, func(q quarrel) bool { return sameLeads(q.Leads, c.Leads) })
+				if at < 0 {
+					at = len(list)
+					list = append(list, quarrel{Conflict: c})
+				}
+				q := &list[at]
+				q.Weight = max(q.Weight, c.Weight)
+				q.sources = append(q.sources, k, i)
+				slices.Sort(q.sources)
+				q.sources = slices.Compact(q.sources)
+			}
+		}
+	}
+	return list
+}
+
+func sameLeads(a, b []netlist.TerminalID) bool {
+	return slices.Equal(slices.Sorted(slices.Values(a)), slices.Sorted(slices.Values(b)))
+}
+
+// between makes the record of a conflict of sources.
+func (r *record) between(c *quarrel) Dispute {
 	d := Dispute{Part: r.part, Kind: BetweenKeys, State: Undecided, Leads: c.Leads, Weight: c.Weight, Message: c.Message}
 	var at []int
 	for _, lead := range c.Leads {
 		at = append(at, slices.Index(r.leads, lead))
 	}
-	for n := range r.names {
-		if n != a && n != b {
-			continue // others have disputes of their own
-		}
+	for _, n := range c.sources {
 		d.Said = append(d.Said, r.says(n, at))
 	}
 	if s, wired := r.wiringSays(at); wired {
 		d.Said = append(d.Said, s)
 	}
-	r.decide(&d, at, a, b)
+	r.decide(&d, at)
 	r.evidence(&d, at)
 	r.changes(&d, at)
 	d.Rework = r.rework(d.Leads, d.Decided)
@@ -193,7 +219,7 @@ func (r *record) says(n int, at []int) Statement {
 }
 
 // decide finds the latest trust that speaks of all the leads.
-func (r *record) decide(d *Dispute, at []int, sources ...int) {
+func (r *record) decide(d *Dispute, at []int) {
 	speaks := func(t netlist.Trust) bool {
 		n := slices.Index(r.keys, t.Key)
 		return !slices.ContainsFunc(at, func(lead int) bool { return r.names[n].ends[lead] == none })

@@ -316,3 +316,23 @@ func TestReadingsAtRandom(t *testing.T) {
 		}
 	}
 }
+
+// Who says the same of the leads in question is a witness, and no case of its own.
+func TestOneDisputeForThreeSources(t *testing.T) {
+	book := build(t, disputed+"colours T2 lid { blue anode-b, red ht, brown anode-a, black common, orange 4ohm, white 8ohm, grey 16ohm }\n")
+	list := Disputes(book, Cheap)
+	var told []string
+	for _, d := range list {
+		said := names(book, d.Leads) + ":"
+		for _, s := range d.Said {
+			said += " " + s.Source
+		}
+		told = append(told, said)
+	}
+	if got := strings.Join(told, "; "); got != "orange white: sheet stickers lid; blue brown: sheet stickers lid" {
+		t.Error(got)
+	}
+	if s := Settle(book, book.Part("T2"), Cheap); len(s.Left)+len(s.Apart) != 0 {
+		t.Errorf("left %+v, apart %+v", s.Left, s.Apart)
+	}
+}

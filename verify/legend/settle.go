@@ -114,6 +114,7 @@ type settler struct {
 	names []naming
 	pairs [][2]int   // of sources that differ in what matters
 	asks  []question // the exchanges of pairs that differ in several
+	alone []question // those of pairs that differ in one
 	drive [2]int     // leads for the supply; both the same for none
 }
 
@@ -177,9 +178,9 @@ func (s *settler) settle(out *Settlement) {
 			out.Apart = append(out.Apart, [2]string{s.names[pair[0]].origin, s.names[pair[1]].origin})
 		}
 	}
-	for i, q := range s.asks {
-		if told>>(len(s.pairs)+i)&1 == 0 && told>>q.pair&1 == 1 {
-			out.Left = append(out.Left, s.left(&q))
+	for i := range s.asks {
+		if q := &s.asks[i]; told>>q.pair&1 == 1 && !s.answered(q, told) {
+			out.Left = append(out.Left, s.left(q))
 		}
 	}
 }

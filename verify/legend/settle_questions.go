@@ -1,6 +1,7 @@
 package legend
 
 import (
+	"fmt"
 	"slices"
 
 	"buzzout/netlist"
@@ -18,6 +19,7 @@ type Left struct {
 // two dispute.
 type question struct {
 	pair   int   // of sources
+	bit    int   // which says that it is told: the pair's, where the pair differs in nothing else
 	leads  []int // in question
 	others []int // leads of the pair's other exchanges
 }
@@ -34,14 +36,15 @@ func (s *settler) questions() {
 		for _, c := range s.cycles(a, b) {
 			cycles = append(cycles, c.leads)
 		}
-		if len(cycles) < 2 {
+		if len(cycles) == 1 {
+			s.alone = append(s.alone, question{pair: i, bit: i, leads: cycles[0]})
 			continue
 		}
 		for n, leads := range cycles {
 			if len(s.pairs)+len(s.asks) == maxTold {
-				return
+				break
 			}
-			q := question{pair: i, leads: leads}
+			q := question{pair: i, bit: len(s.pairs) + len(s.asks), leads: leads}
 			for m, others := range cycles {
 				if m != n {
 					q.others = append(q.others, others...)
@@ -75,12 +78,36 @@ func (s *settler) tells(leads []int, told func(a, b int) bool) uint32 {
 			mask |= 1 << i
 		}
 	}
-	for i, q := range s.asks {
+	for _, q := range s.asks {
 		if mask>>q.pair&1 == 1 && on(q.leads) && !on(q.others) {
-			mask |= 1 << (len(s.pairs) + i)
+			mask |= 1 << q.bit
 		}
 	}
 	return mask
+}
+
+// answered says that a question is told, or another that is one with it: of
+// the same leads, with the same said of them on either side.
+func (s *settler) answered(q *question, told uint32) bool {
+	a, b := s.sides(q)
+	return slices.ContainsFunc(slices.Concat(s.asks, s.alone), func(other question) bool {
+		c, d := s.sides(&other)
+		return told>>other.bit&1 == 1 && a == c && b == d
+	})
+}
+
+// sides is what the two sources say of the leads in question, in an order that
+// hangs on nothing else.
+func (s *settler) sides(q *question) (a, b string) {
+	said := func(n int) string {
+		var ends []int
+		for _, lead := range slices.Sorted(slices.Values(q.leads)) {
+			ends = append(ends, lead, s.names[n].ends[lead])
+		}
+		return fmt.Sprint(ends)
+	}
+	a, b = said(s.pairs[q.pair][0]), said(s.pairs[q.pair][1])
+	return min(a, b), max(a, b)
 }
 
 func (s *settler) left(q *question) Left {

@@ -137,7 +137,7 @@ colours T2 stickers { blue common, red 4ohm, brown 8ohm, black anode-a, orange h
 	// Wherever a supply is asked for, every source has both its leads on the
 	// winding of the highest volts or load.
 	for i := range 300 {
-		book := build(t, quarrel(i))
+		book := build(t, mixedUp(i))
 		part := book.Part("T2")
 		s := Settle(book, part, Cheap)
 		for _, step := range s.Steps {
@@ -149,7 +149,7 @@ colours T2 stickers { blue common, red 4ohm, brown 8ohm, black anode-a, orange h
 					for _, k := range book.Keys {
 						for _, lead := range q.Supply {
 							if end := k.End(lead); end == netlist.NoTerminal || !strings.HasPrefix(book.Terminals[end].Name, "p") {
-								t.Fatalf("the supply goes on %s, which %s has as %s\n%s", book.Name(lead), k.Origin, book.Name(end), quarrel(i))
+								t.Fatalf("the supply goes on %s, which %s has as %s\n%s", book.Name(lead), k.Origin, book.Name(end), mixedUp(i))
 							}
 						}
 					}
@@ -159,8 +159,8 @@ colours T2 stickers { blue common, red 4ohm, brown 8ohm, black anode-a, orange h
 	}
 }
 
-// quarrel is a part with two keys of which the second has some leads mixed up.
-func quarrel(seed int) string {
+// mixedUp is a part with two keys of which the second has some leads mixed up.
+func mixedUp(seed int) string {
 	ends := []string{"p1", "p2", "p3", "s1", "s2", "s3", "h1", "h2"}
 	colours := []string{"blue", "red", "brown", "black", "orange", "white", "green", "violet"}
 	other := append([]string(nil), ends...)
@@ -212,7 +212,7 @@ func TestWhatIsSettledIsSettled(t *testing.T) {
 	ohms := map[string]float64{"p1": 0, "p2": 50, "p3": 103, "s1": 0, "s2": 3.2, "s3": 6.7, "h1": 0, "h2": 0.3}
 	told := 0
 	for i := range 200 {
-		text := quarrel(i)
+		text := mixedUp(i)
 		book := build(t, text)
 		s := Settle(book, book.Part("T2"), Cheap)
 		if len(s.Sources) < 2 || len(s.Apart) > 0 {
