@@ -35,6 +35,11 @@ const straight = 1
 // not lie on earth with one end; one that does holds still altogether.
 const still = 1e4
 
+// lit is the conductance of a diode that carries a valve's current, as one in
+// its cathode does in the place of a resistor: some ten ohms (common practice,
+// no source).
+const lit = 0.1
+
 // What a part without a figure is taken for. Only signs hang on it.
 const (
 	usualOhms        = 100e3
@@ -97,6 +102,8 @@ func (n *network) take(p *netlist.Part, as *netlist.Fitted) {
 			add(end(1), end(2), conductance(ohms*(1-below)), true)
 		case parts.Coil:
 			add(end(0), end(1), n.coil(as, i), true)
+		case parts.Diode:
+			n.diodes = append(n.diodes, link{a: end(0), b: end(1), y: lit, part: p, element: i, direct: true})
 		case parts.Fuse, parts.Lamp:
 			add(end(0), end(1), straight, true)
 		}
@@ -177,4 +184,14 @@ func isSupply(p *netlist.Part) bool {
 	plus, _ := k.Find("positive")
 	minus, _ := k.Find("negative")
 	return len(plus) == 1 && len(minus) == 1
+}
+
+// light lets those diodes conduct that lie at a cathode: of the others a signal
+// is not told, since none is known to carry a current.
+func (n *network) light() {
+	for _, d := range n.diodes {
+		if slices.ContainsFunc(n.valves, func(v valve) bool { return n.same(v.cathode, d.a) || n.same(v.cathode, d.b) }) && !n.same(d.a, d.b) {
+			n.links = append(n.links, d)
+		}
+	}
 }

@@ -36,6 +36,7 @@ type network struct {
 	links  []link
 	cores  []core
 	valves []valve
+	diodes []link          // of which few conduct
 	out    []*netlist.Part // valves that are not in their holders
 	idle   []hanging       // valves through which no current can flow
 	unset  []*netlist.Part // pots that nobody has set
@@ -62,6 +63,7 @@ func newNetwork(h *netlist.Harness, setting netlist.Setting, from, to netlist.Te
 	for p, as := range h.There() {
 		n.take(p, &as)
 	}
+	n.light()
 	n.supplies(to)
 	n.hangers()
 	n.number()

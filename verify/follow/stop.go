@@ -143,7 +143,11 @@ func (q *Question) stops(t *trail, w *Way) []Stop {
 // faded is where a signal ends that comes to its goal in no drawing at hand.
 func (q *Question) faded(t *trail) Stop {
 	s := Stop{Why: NoReason, Last: t.lastPoint(), Next: q.To}
+	hung := slices.IndexFunc(t.idle, func(h hanging) bool { return abs(t.volts(&t.total, h.grid)) >= reaches })
 	switch {
+	case q.To == netlist.NoTerminal && hung >= 0:
+		h := t.idle[hung]
+		s = Stop{Why: NoCurrent, Last: h.grid, Next: h.at, Part: h.part}
 	case q.To == netlist.NoTerminal && len(loudspeakers(t.h)) == 0:
 		s.Why = NoVoice
 	case q.To != netlist.NoTerminal && t.same(q.To, t.earth):

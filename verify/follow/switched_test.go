@@ -234,3 +234,33 @@ spare V1.4..5 V1.9
 		t.Errorf("%s", w.Text(80))
 	}
 }
+
+// TestDiodeInTheCathode: a light-emitting or voltage diode in the place of the
+// cathode's resistor carries the current, and the stage turns over as ever. A
+// cathode with nothing on it passes none, and that is told without a drawing
+// to compare with.
+func TestDiodeInTheCathode(t *testing.T) {
+	text := `
+part J1 jack
+part V1 triode
+part R1 resistor 1M
+part R2 resistor 100k
+part R3 resistor 470k
+part D1 led
+part C1 capacitor 22n
+part HT, OUT point
+part CH chassis
+net in J1.tip R1.1 V1.g
+net cathode V1.k D1.a
+net anode V1.a R2.1 C1.1
+net HT R2.2
+net OUT C1.2 R3.1
+net ground CH.star J1.sleeve R1.2 D1.k R3.2
+`
+	b, w := askDrawn(t, text, "J1.tip", nil)
+	expectSteps(t, b, "over a diode", w.Stem, ">J1.tip+ V1.g>V1.a- C1.1>C1.2- OUT-")
+	b, w = askDrawn(t, strings.Replace(text, "net cathode V1.k D1.a", "spare V1.k D1.a", 1), "J1.tip", nil)
+	if w.Arrives || len(w.Stops) != 1 || w.Stops[0].Why != NoCurrent || b.Name(w.Stops[0].Next) != "V1.k" {
+		t.Errorf("the cathode hangs in the air:\n%s", w.Text(80))
+	}
+}
