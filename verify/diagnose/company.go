@@ -1,10 +1,6 @@
 package diagnose
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
+import "math"
 
 // Once one fault is as good as certain it may still have company. The readings
 // that led to it were chosen to tell single faults apart, and say little of
@@ -52,31 +48,14 @@ func (d *Diagnosis) companyOf(h int) *company {
 		}
 		c.hyps, c.seconds, scores = append(c.hyps, both), append(c.seconds, g), append(scores, score)
 	}
-	c.weigh(scores)
+	c.belief = beliefOf(scores)
+	c.another = 1 - c.belief.weights[alone]
 	return c
 }
 
 // vagueness is the least spread, in the logarithm, that is granted to a reading
 // that two faults have a part in.
 const vagueness = 0.05
-
-func (c *company) weigh(scores []float64) {
-	top := slices.Max(scores)
-	c.belief.weights = make([]float64, len(scores))
-	sum := 0.0
-	for h, s := range scores {
-		c.belief.weights[h] = math.Exp(s - top)
-		sum += c.belief.weights[h]
-	}
-	for h := range scores {
-		c.belief.weights[h] /= sum
-		if c.belief.weights[h] > 1e-9 {
-			c.belief.order = append(c.belief.order, h)
-		}
-	}
-	slices.SortStableFunc(c.belief.order, func(a, b int) int { return cmp.Compare(c.belief.weights[b], c.belief.weights[a]) })
-	c.another = 1 - c.belief.weights[alone]
-}
 
 // joint is what two faults foretell together: where only one of them shows, as
 // that one has it.

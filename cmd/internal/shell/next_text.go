@@ -12,7 +12,9 @@ func (a nextAnswer) write(p *page) {
 	a.writeUnder(p)
 	writeContradictions(p, a.Contradictions)
 	writeSlips(p, a.Slips)
-	a.writeUnset(p)
+	if a.Done != doneNames[diagnose.Settled] {
+		a.writeUnset(p)
+	}
 	p.gap()
 	if a.Done != doneNames[diagnose.NotDone] {
 		a.writeDone(p)

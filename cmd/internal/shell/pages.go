@@ -105,9 +105,9 @@ The other questions:
                 code, says, ends, note, status, origins), holds, open, agree;
                 trusted, agree (sources, leads), conflicts (sources, leads,
                 weight, message), judged; follows: sources, wired_by,
-                leads_wired, leads_right, exchanges, effects (kind, severity,
-                message, then, leads, was, is, origin), feedback; differs,
-                collisions, varies)
+                leads_wired, leads_right, silent, exchanges, effects (kind,
+                severity, message, then, leads, was, is, origin), feedback;
+                differs, collisions, varies)
     positions   controls (control, now, known, positions)
     facts       facts (number, fact, struck_by, where)
     try, undo   fact, nets, brings, ends (findings), joints_made, joints

@@ -22,6 +22,7 @@ type followsRow struct {
 	WiredBy   listOf[string]      `json:"wired_by"` // beside each source; empty for the wiring as built
 	Wired     int                 `json:"leads_wired"`
 	Right     int                 `json:"leads_right"`
+	Silent    listOf[string]      `json:"silent"` // leads in dispute of which the source says nothing
 	Exchanges listOf[exchangeRow] `json:"exchanges"`
 	Effects   listOf[effectRow]   `json:"effects"`
 	Feedback  string              `json:"feedback"` // negative, positive, none, or untold; "" where it was not asked
@@ -82,6 +83,13 @@ func (s *Session) follows(p *netlist.Part) listOf[followsRow] {
 
 func (s *Session) followsOf(u *legend.Under) followsRow {
 	r := followsRow{Sources: listOf[string]{u.Source}, Wired: u.Wired, Right: u.Right, Feedback: feedbackNames[u.Loop]}
+	for _, lead := range u.Part.Terminals {
+		if _, named := u.Meaning.Ends[lead]; s.book.Terminals[lead].Lead && !named {
+			if _, open := s.endOfLead(lead); open {
+				r.Silent = append(r.Silent, s.shortName(lead))
+			}
+		}
+	}
 	for _, x := range u.Exchanges {
 		r.Exchanges = append(r.Exchanges, exchangeRow{s.shortNames(x.Leads), disputeWeights[x.Weight], x.Message})
 	}
@@ -107,12 +115,16 @@ func (e *effectRow) write(p *page, indent int) {
 func (r *followsRow) alike(other followsRow) bool {
 	exchange := func(a, b exchangeRow) bool { return a.Message == b.Message }
 	effect := func(a, b effectRow) bool { return a.Message == b.Message && a.Then == b.Then }
-	return r.Right == other.Right && r.Wired == other.Wired && slices.EqualFunc(r.Exchanges, other.Exchanges, exchange) &&
+	return slices.Equal(r.Silent, other.Silent) && r.Right == other.Right && r.Wired == other.Wired && slices.EqualFunc(r.Exchanges, other.Exchanges, exchange) &&
 		slices.EqualFunc(r.Effects, other.Effects, effect)
 }
 
 func (r *followsRow) write(p *page) {
-	p.say(2, 4, plain(r.head()))
+	text := r.head()
+	if len(r.Silent) > 0 {
+		text += " Of " + joinAnd(r.Silent) + " it says nothing."
+	}
+	p.say(2, 4, plain(text))
 	for i := range r.Effects {
 		r.Effects[i].write(p, 4)
 	}

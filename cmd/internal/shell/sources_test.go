@@ -39,6 +39,8 @@ func TestSourcesSayWhatWouldFollow(t *testing.T) {
 	holdsAll(t, text, "sources", "orange 4ohm 8ohm - open", "orange and white are exchanged", "!16 kΩ")
 	holdsAll(t, text, "check", "Sources disagree about the leads of T2, and none is trusted", "sources T2")
 	holdsAll(t, text+"\ntrust T2 stickers\n", "check", "!none is trusted")
+	holdsAll(t, text+"\ncolours T2 meter { orange 4ohm }\ntrust T2 meter\n", "sources T2", "meter is trusted, without a reason given:", "Of white no trusted source speaks.",
+		"check judges under each.", "!None is trusted", "Of white it says nothing.")
 }
 
 // Who writes a key down is told at once where it contradicts another.
@@ -61,7 +63,7 @@ func TestColoursThatContradictAreTold(t *testing.T) {
 func TestSourcesOfTheWiringAsBuilt(t *testing.T) {
 	text := "use \"lantern-built.buzzout\"\n"
 	holdsAll(t, text, "sources T2", "What follows for the wiring as built:", "If circuit is right, orange and white are exchanged.", "If stickers is right, all is well: 7 leads wired",
-		"stickers is trusted, since “orange reads above white", "8ohm (disputed)", "The readings fit what stickers says, and lean against what circuit says, though a poor contact could do that. Against circuit:")
+		"stickers is trusted, since “orange reads above white", "orange 4ohm 8ohm - 8ohm", "The readings fit what stickers says, and lean against what circuit says, though a poor contact could do that. Against circuit:")
 	text += "colours T2 meter { blue anode-b, brown anode-a }\n"
 	holdsAll(t, text, "sources T2", "Between circuit and meter, and between stickers and meter, blue and brown are exchanged. That is a winding end for end",
 		"Fault: the ends of the primary winding are exchanged, and the feedback adds to the signal instead of taking away. The amplifier howls")

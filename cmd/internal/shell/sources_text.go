@@ -63,7 +63,7 @@ func (l *leadRow) taken() []span {
 	case l.Holds == "":
 		return cell("not known")
 	case !l.Agree:
-		return []span{plain(l.Holds + " "), {cautionStyle, "(disputed)"}}
+		return []span{{cautionStyle, l.Holds}} // how they differ is told below the table
 	}
 	return cell(l.Holds)
 }
@@ -93,13 +93,32 @@ func (k *keyedPart) writeConflicts(p *page) {
 		}
 		p.say(0, 2, plain(text))
 	}
-	switch t := k.Trusted; {
-	case t != nil:
+	open := k.open()
+	if t := k.Trusted; t != nil {
 		p.say(0, 2, plain(t.Source+" is trusted"+whyText(t.Why)+":"))
 		p.quote(2, []diag.Note{{Place: t.place}})
-	case k.matters():
-		p.say(0, 2, plain("None is trusted, so check judges under each. settle "+k.Part+" says what to read; trust "+k.Part+" SOURCE \"why\" decides."))
+		if len(open) > 0 {
+			p.say(0, 2, plain("Of "+joinAnd(open)+" no trusted source speaks."))
+		}
 	}
+	if len(open) > 0 && k.matters() {
+		none := ""
+		if k.Trusted == nil {
+			none = "None is trusted: "
+		}
+		p.say(0, 2, plain(none+"check judges under each. settle "+k.Part+" says what to read; trust "+k.Part+" SOURCE \"why\" decides."))
+	}
+}
+
+// open are the leads about which sources differ and none is trusted.
+func (k *keyedPart) open() []string {
+	var names []string
+	for i := range k.Leads {
+		if k.Leads[i].Open {
+			names = append(names, k.Leads[i].Lead)
+		}
+	}
+	return names
 }
 
 // weightSays is what a difference does that matters little.

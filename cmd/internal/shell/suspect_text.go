@@ -72,17 +72,20 @@ func (a *suspectAnswer) writeUnclear(p *page) {
 		return
 	}
 	for i := range a.Suspects[0].Evidence {
-		e := &a.Suspects[0].Evidence[i]
-		for k := range a.Suspects {
-			if !a.Suspects[k].Evidence[i].Wild {
-				e = nil
-				break
-			}
-		}
-		if e != nil {
+		if e := &a.Suspects[0].Evidence[i]; a.explainedByNone(i) {
 			p.say(2, 4, plain(fmt.Sprintf("None of these explains that %s to %s said %s (%s): take that again.", e.Red, e.Black, e.Value, e.place)))
 		}
 	}
+}
+
+// explainedByNone says that every suspect takes a reading for a slip.
+func (a *suspectAnswer) explainedByNone(reading int) bool {
+	for i := range a.Suspects {
+		if !a.Suspects[i].Evidence[reading].Wild {
+			return false
+		}
+	}
+	return true
 }
 
 func (r *suspectRow) write(p *page, i int, full bool) {
