@@ -211,7 +211,7 @@ func TestToEarth(t *testing.T) {
 // its resistor, with as much meeting at both ends; the end without a grid is
 // the supply.
 func TestFollowerOnTheSupply(t *testing.T) {
-	b, w := askDrawn(t, `
+	text := `
 part J1 jack
 part V1 ecc83
 part R1, R5 resistor 1M
@@ -228,10 +228,14 @@ net HT R2.2 V1.6
 net OUT C1.2 R5.1
 net ground CH.star J1.sleeve R1.2 R3.2 R4.2 R5.2
 spare V1.4..5 V1.9
-`, "J1.tip", nil)
-	expectSteps(t, b, "through the follower", w.Stem, ">J1.tip+ V1.2>V1.1- V1.7>V1.8- C1.1>C1.2- OUT-")
-	if len(w.Lanes) > 0 || len(w.Loops) > 0 {
-		t.Errorf("%s", w.Text(80))
+`
+	connector := strings.NewReplacer("part HT, OUT point", "part OUT point\npart X1 connector 2", "net HT", "net ht X1.1", "CH.star", "CH.star X1.2").Replace(text)
+	for _, text := range []string{text, connector} {
+		b, w := askDrawn(t, text, "J1.tip", nil)
+		expectSteps(t, b, "through the follower", w.Stem, ">J1.tip+ V1.2>V1.1- V1.7>V1.8- C1.1>C1.2- OUT-")
+		if len(w.Lanes) > 0 || len(w.Loops) > 0 {
+			t.Errorf("%s", w.Text(80))
+		}
 	}
 }
 
