@@ -108,9 +108,10 @@ func Mutes(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point
 		for plugs := range uint(1) << len(m.out.Inputs) {
 			m.out.Rows = append(m.out.Rows, m.row(plugs))
 		}
-		for a := range m.out.Inputs {
-			for b := a + 1; b < len(m.out.Inputs); b++ {
-				m.out.Pairs = append(m.out.Pairs, m.pair(a, b))
+		n := len(m.out.Inputs)
+		for a := range n {
+			for b := a + 1; b < n; b++ {
+				m.out.Pairs = append(m.out.Pairs, m.pair(a, b, n*(n-1)/2))
 			}
 		}
 		list = append(list, *m.out)
