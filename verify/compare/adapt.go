@@ -150,9 +150,14 @@ func (a *adapted) addJoints() {
 }
 
 // brought says that a terminal is a wire that comes with its part, so that
-// only its other end can be put elsewhere: a leg, or a flying lead. A pin or a
-// lug stays where it is, and so does the end of what is soldered to it.
+// only its other end can be put elsewhere: a flying lead, or a leg of a part of
+// two ends that has something between them. A pin or a lug stays where it is, and
+// so does the end of what is soldered to it.
 func (a *adapted) brought(t netlist.TerminalID) bool {
 	term := &a.book.Terminals[t]
-	return term.Part != nil && (term.Lead || len(term.Part.Kind.Terminals) == 2 && term.Part.Kind.Seat < 0)
+	if term.Part == nil || term.Lead {
+		return term.Lead
+	}
+	k := term.Part.Kind
+	return len(k.Terminals) == 2 && len(k.Elements) > 0 && k.Seat < 0
 }
