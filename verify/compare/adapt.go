@@ -13,7 +13,9 @@ type adapted struct {
 	*wiring
 	bench *netlist.Bench
 	book  *netlist.Book
-	turns [][]turnName // by part: of each way round that is as good, what it means
+	// meaning says which end each lead is.
+	meaning netlist.Meaning
+	turns   [][]turnName // by part: of each way round that is as good, what it means
 	// of says which joint of the bench stands behind each joint.
 	of     []*netlist.Joint
 	shared map[turnKey]turnSet
@@ -23,7 +25,7 @@ type adapted struct {
 // adapt makes numbers of a bench under one meaning of its leads' colours.
 func adapt(b *netlist.Bench, m netlist.Meaning) *adapted {
 	book := b.Book
-	a := &adapted{wiring: &wiring{nets: len(book.Nets)}, bench: b, book: book, shared: map[turnKey]turnSet{}}
+	a := &adapted{wiring: &wiring{nets: len(book.Nets)}, bench: b, book: book, meaning: m, shared: map[turnKey]turnSet{}}
 	a.class = make([]int32, len(book.Terminals))
 	a.part = make([]int32, len(book.Terminals))
 	a.place = make([]bool, len(book.Terminals))

@@ -52,7 +52,7 @@ func appendNew(list []string, names ...string) []string {
 
 // jointText says what a joint is, with both its ends.
 func (t *teller) jointText(j *netlist.Joint) string {
-	a, b := t.book.Name(j.A), t.book.Name(j.B)
+	a, b := t.called(j.A), t.called(j.B)
 	switch j.Kind {
 	case netlist.Wire, netlist.Screen:
 		return fmt.Sprintf("%s from %s to %s", t.leadText(j), a, b)
@@ -88,26 +88,29 @@ func (t *teller) shortJoint(j *netlist.Joint) string {
 	case netlist.Wire, netlist.Screen:
 		return t.leadText(j)
 	case netlist.Leg, netlist.Hole:
-		return "the leg " + t.book.Name(j.A)
+		return "the leg " + t.called(j.A)
 	}
-	return fmt.Sprintf("the joint of %s and %s", t.book.Name(j.A), t.book.Name(j.B))
+	return fmt.Sprintf("the joint of %s and %s", t.called(j.A), t.called(j.B))
 }
 
 // endText says what ends somewhere: a lead from its other end, or a leg.
 func (t *teller) endText(j *netlist.Joint, kept netlist.TerminalID) string {
 	switch j.Kind {
 	case netlist.Wire, netlist.Screen:
-		return fmt.Sprintf("%s from %s", t.leadText(j), t.book.Name(kept))
+		return fmt.Sprintf("%s from %s", t.leadText(j), t.called(kept))
 	case netlist.Leg, netlist.Hole:
 		if kept == j.A {
-			return "the leg " + t.book.Name(kept)
+			return "the leg " + t.called(kept)
 		}
-		return fmt.Sprintf("the joint of the leg %s", t.book.Name(j.A))
+		return fmt.Sprintf("the joint of the leg %s", t.called(j.A))
+	}
+	if t.flies(kept) {
+		return "the lead " + t.called(kept)
 	}
 	if t.brought(kept) {
-		return t.book.Name(kept)
+		return t.called(kept)
 	}
-	return fmt.Sprintf("the joint from %s", t.book.Name(kept))
+	return fmt.Sprintf("the joint from %s", t.called(kept))
 }
 
 // side is the terminal at one end of a moved joint.
@@ -167,10 +170,34 @@ func (t *teller) complete(label int32) bool {
 	return false
 }
 
+// called is a terminal's name as somebody at the bench knows it: of an end from
+// which a coloured lead flies, the lead, with the end.
+func (t *teller) called(id netlist.TerminalID) string {
+	term := &t.book.Terminals[id]
+	if term.Part == nil || term.Index < 0 {
+		return t.book.Name(id)
+	}
+	for _, lead := range term.Part.Terminals[len(term.Part.Kind.Terminals):] {
+		if end, known := t.meaning.Ends[lead]; known && end == id {
+			return t.book.Name(lead) + " (" + term.Name + ")"
+		}
+	}
+	return t.book.Name(id)
+}
+
+// spare is the fact that says that nothing belongs at a terminal, or at the end
+// that a lead is; nil where none does.
+func (t *teller) spare(id netlist.TerminalID) *netlist.Fact {
+	if end, known := t.meaning.Ends[id]; known {
+		id = end
+	}
+	return t.book.Spare(id)
+}
+
 // name is how a terminal is called in a finding: one that does the work of
 // another, because the part is used the other way round, says so.
 func (t *teller) name(id netlist.TerminalID) string {
-	name := t.book.Name(id)
+	name := t.called(id)
 	term := &t.book.Terminals[id]
 	if term.Part == nil || term.Index < 0 {
 		return name
@@ -178,7 +205,7 @@ func (t *teller) name(id netlist.TerminalID) string {
 	part := term.Part.Index
 	if way := t.verdict.chosen[part]; way >= 0 {
 		if role := t.parts[part].alike[way].to[term.Index]; int(role) != term.Index && t.labelled(id, term.Part.Terminals[role]) {
-			return fmt.Sprintf("%s (in place of %s)", name, t.book.Name(term.Part.Terminals[role]))
+			return fmt.Sprintf("%s (in place of %s)", name, t.called(term.Part.Terminals[role]))
 		}
 	}
 	return name
@@ -210,7 +237,7 @@ func (t *teller) pointOf(conductor int32) netlist.TerminalID {
 	return best
 }
 
-func (t *teller) nameOf(conductor int32) string { return t.book.Name(t.pointOf(conductor)) }
+func (t *teller) nameOf(conductor int32) string { return t.called(t.pointOf(conductor)) }
 
 // markOf names a terminal that stands for a net at the bench: not the one
 // given, where there is another.
@@ -221,11 +248,11 @@ func (t *teller) markOf(label int32, not netlist.TerminalID) string {
 		}
 		for _, m := range t.book.Nets[n].Members {
 			if m.Terminal != not && t.class[m.Terminal] >= 0 {
-				return t.book.Name(m.Terminal)
+				return t.called(m.Terminal)
 			}
 		}
 	}
-	return t.book.Name(not)
+	return t.called(not)
 }
 
 func (t *teller) pointOfLabel(label int32) netlist.TerminalID {
