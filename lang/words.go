@@ -163,7 +163,7 @@ var facts = []form{
 		begins:   verbToken, columns: 1, commas: 1, wants: []string{reference, "a place, a figure or a kind"},
 	},
 	{
-		WordHelp: WordHelp{"reading", "bench: what the meter said", `reading RED BLACK VALUE with CONTROL POSITION, CONTROL POSITION "REMARK"`, `reading G GND 1.03M with J1 in, P1 50%`},
+		WordHelp: WordHelp{"reading", "bench: what the meter said", `reading RED BLACK VALUE with CONTROL POSITION, POINT VOLTS, POINT POINT "REMARK"`, `reading G GND 1.03M with J1 in, P1 50%`},
 		begins:   verbToken, column: "with", braces: true, wants: []string{"the red probe's terminal", "the black probe's terminal", "a value"}, pairs: "a position", later: []laterPart{{word: "with", wants: []string{"a control"}}},
 	},
 	{

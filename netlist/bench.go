@@ -407,9 +407,19 @@ func (w *worker) trust(s *lang.Trust) {
 			return
 		}
 	}
+	if lang.Fold(s.Origin.Text) == Published {
+		w.mistake(diag.Diagnostic{Rule: "reserved-name", Place: s.Origin.Place,
+			Message: "the published codes are never trusted by themselves: they say what a colour meant to those who wrote them, and nothing of this part",
+			Mend:    []string{"see what would settle it: settle " + part.Ref}})
+		return
+	}
 	d := diag.Diagnostic{Rule: "unknown-name", Place: s.Origin.Place,
 		Message: fmt.Sprintf("no source called %s says anything of the leads of %s", s.Origin.Text, part.Ref)}
-	if len(origins) > 0 {
+	switch len(origins) {
+	case 0:
+	case 1:
+		d.Notes = []string{fmt.Sprintf("There is %s.", origins[0])}
+	default:
 		d.Notes = []string{fmt.Sprintf("There are %s.", parts.Listed(origins))}
 	}
 	d.Nearest, _ = lang.Nearest(s.Origin.Text, origins)

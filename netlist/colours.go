@@ -9,6 +9,11 @@ import (
 	"buzzout/lang/diag"
 )
 
+// Published is the source of the published colour codes. The tool has them
+// itself: they are the weakest source of all, so that no notebook can say them
+// anew or trust them.
+const Published = "published"
+
 // colours makes the colour keys and the flying leads that they name.
 //
 // Leads of one colour get numbers in the order written: they are the
@@ -32,6 +37,12 @@ func (b *builder) colours() {
 		part := b.Part(c.Part.Text)
 		if part == nil {
 			b.unknownPart(c.Part.Text, c.Part.Place, b.nearestRef(c.Part.Text))
+			continue
+		}
+		if lang.Fold(c.Origin.Text) == Published {
+			b.mistake(diag.Diagnostic{Rule: "reserved-name", Place: c.Origin.Place,
+				Message: "published is the published colour codes, which the tool has itself",
+				Mend:    []string{"call the source by what was read: sheet, stickers, lid", "see what the codes say: sources " + part.Ref + " published"}})
 			continue
 		}
 		key := b.key(part, c.Origin.Text)

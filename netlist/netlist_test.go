@@ -459,6 +459,19 @@ func TestPathQuotesItsFacts(t *testing.T) {
 	}
 }
 
+// The published codes are no source of the notebook, and nobody can trust them.
+func TestPublishedIsNoSourceOfTheNotebook(t *testing.T) {
+	for line, want := range map[string]string{
+		"colours T2 Published { orange 4ohm }": "which the tool has itself",
+		"trust T2 published":                   "never trusted by themselves",
+	} {
+		b := read(t, transformer+"colours T2 sheet { orange 4ohm }\n"+line+"\n")
+		if len(b.Mistakes) != 1 || b.Mistakes[0].Rule != "reserved-name" || !strings.Contains(b.Mistakes[0].Message, want) {
+			t.Errorf("%s: %+v", line, b.Mistakes)
+		}
+	}
+}
+
 func TestTrustsInTheirOrder(t *testing.T) {
 	b := sound(t, transformer+`
 colours T2 sheet { orange 4ohm, white 8ohm }

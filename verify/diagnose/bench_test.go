@@ -3,6 +3,7 @@ package diagnose
 import (
 	"math/rand/v2"
 	"testing"
+	"time"
 )
 
 // The demo has 323 terminals. Each step is measured as it comes at the bench:
@@ -46,7 +47,33 @@ func BenchmarkSuspect(b *testing.B) {
 		d.hyps, d.rows = d.hyps[:d.basic], d.rows[:d.basic]
 		d.weighAll()
 	}
+	own := b.Elapsed() / time.Duration(b.N)
 	b.ReportMetric(float64(d.basic), "hypotheses")
+	var read []pair
+	for i := range d.seen {
+		read = append(read, d.seen[i].pair)
+	}
+	b.ReportMetric(float64(anew(d, read))/float64(own), "times-anew")
+}
+
+// anew is how long it takes to read pairs under every single fault with the
+// network factored anew for each, measured on some of the faults: the
+// reference of the benchmarks that need what every fault foretells.
+func anew(d *Diagnosis, pairs []pair) time.Duration {
+	const sample = 20
+	m := d.views[0]
+	begin := time.Now()
+	for k := range sample {
+		p := m.prepareBoth(d, d.hyps[2+k*(d.basic-2)/sample])
+		faulty := m.c.Changed(&p.change)
+		if len(pairs) > m.c.Points {
+			faulty.Table()
+		}
+		for i := range pairs {
+			faulty.Between(p.point(pairs[i].red), p.point(pairs[i].black))
+		}
+	}
+	return time.Since(begin) / sample * time.Duration(d.basic-2)
 }
 
 // BenchmarkWhereNext is one step of the search: the eleventh reading is given,
@@ -64,6 +91,35 @@ func BenchmarkWhereNext(b *testing.B) {
 		d.Read(last)
 		d.weigh()
 		d.decide(d.classes()[0])
+	}
+	own := b.Elapsed() / time.Duration(b.N)
+	var all []pair
+	for i := range d.pairs {
+		all = append(all, d.pairs[i].pair)
+	}
+	b.ReportMetric(float64(anew(d, all))/float64(own), "times-anew")
+}
+
+// BenchmarkProposals looks for other settings once nothing more can be learnt.
+func BenchmarkProposals(b *testing.B) {
+	d, _ := read(b, 10)
+	d.weigh()
+	top := d.classes()[0]
+	for b.Loop() {
+		d.proposals(top)
+	}
+}
+
+// BenchmarkSecond looks for a second fault beside a first one.
+func BenchmarkSecond(b *testing.B) {
+	d, _ := read(b, 10)
+	d.weigh()
+	h := d.belief.order[0]
+	for d.hyps[h].first < 0 || d.hyps[h].second != none {
+		h++
+	}
+	for b.Loop() {
+		d.seek(h)
 	}
 }
 

@@ -11,6 +11,9 @@ import (
 const (
 	// sure is the weight of a suspect that settles the matter.
 	sure = 0.99
+	// sureNothing is that of nothing being wrong: a rare fault that no reading
+	// has come near to yet is as unlikely as it was, and yet there.
+	sureNothing = 0.998
 	// leastGain is how many bits a reading must be expected to tell.
 	leastGain = 0.01
 	// heaviest is how many hypotheses are looked at for the next reading.
@@ -26,14 +29,22 @@ type choice struct {
 
 // decide says which place to read next, or why none.
 func (d *Diagnosis) decide(top class) (choice, Done) {
-	if top.weight >= sure && d.hyps[top.leader].first != unlisted && len(d.unexplained(d.hyps[top.leader])) < mostUnexplained {
+	enough := sure
+	if d.hyps[top.leader].first == none {
+		enough = sureNothing
+	}
+	if top.weight >= enough && d.hyps[top.leader].first != unlisted && len(d.unexplained(d.hyps[top.leader])) < mostUnexplained {
 		if at, ok := d.confirmation(top.leader); ok {
 			return at, NotDone
 		}
 		return choice{}, Settled
 	}
 	at := d.best()
-	if at.place < 0 || at.gain < leastGain {
+	least := leastGain
+	if d.hyps[top.leader].first == none {
+		least = leastSought
+	}
+	if at.place < 0 || at.gain < least {
 		return choice{}, NothingMore
 	}
 	return at, NotDone
@@ -53,7 +64,10 @@ func (d *Diagnosis) confirmation(h int) (choice, bool) {
 	if d.hyps[h].first < 0 {
 		return choice{}, false
 	}
-	n := 0
+	n, wanted := 0, witnesses
+	if d.hyps[h].second != none {
+		wanted = 2 * witnesses
+	}
 	for i := range d.seen {
 		o := &d.seen[i]
 		f := o.m.prepareBoth(d, d.hyps[h]).predict(&o.pair)
@@ -61,7 +75,7 @@ func (d *Diagnosis) confirmation(h int) (choice, bool) {
 			n++
 		}
 	}
-	if n >= witnesses {
+	if n >= wanted {
 		return choice{}, false
 	}
 	at, most := choice{place: -1, confirms: true}, 0.0

@@ -261,7 +261,7 @@ func (d *Diagnosis) weigh() {
 	}
 	d.hyps, d.rows = d.hyps[:d.basic], d.rows[:d.basic]
 	d.weighAll()
-	if d.belief.weights[1] > doubtful || d.leavesWild() {
+	if d.belief.weights[1] > doubtful || d.leavesWild() || d.hasCompany() {
 		d.widen()
 		d.weighAll()
 	}

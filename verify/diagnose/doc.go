@@ -10,7 +10,10 @@
 // the parts. What no reading can tell apart is one suspect. Single faults come
 // first; where none fits, pairs are tried. [Diagnosis.WhereNext] proposes the
 // reading that is expected to tell most, preferring points that are safe and
-// easy to reach, and says when nothing more can be learnt.
+// easy to reach, and says when nothing more can be learnt. Then it proposes
+// another setting that would tell apart what is left, and where a second fault
+// would show beside the first. Where nobody has set a pot, what a turn of it
+// explains accuses nothing.
 //
 // The choice of explicit hypotheses over conflict sets, and the entropy of the
 // next probe, follow J. de Kleer and B. C. Williams, Diagnosing multiple

@@ -31,6 +31,17 @@ type Step struct {
 	// tell apart what none tells apart in this one. There may be some once
 	// nothing more is proposed here.
 	Proposals []Proposal
+	// Second is where a second fault would show, once one is as good as
+	// certain; nil where that is unlikely by now, or no reading can show it.
+	Second *Sought
+}
+
+// Sought is a reading that looks for a second fault.
+type Sought struct {
+	Red, Black netlist.TerminalID
+	Alone      float64           // ohms if the one fault is all; +Inf over range
+	Expected   meter.Expectation // of sound wiring, with its cautions
+	Mains      bool
 }
 
 // Done says why no reading is proposed.
@@ -56,6 +67,9 @@ func (d *Diagnosis) WhereNext() Step {
 	s.Done = done
 	if done != NotDone {
 		s.Proposals = d.proposals(top)
+		if done == Settled {
+			s.Second = d.second(top)
+		}
 		return s
 	}
 	p := &d.pairs[at.place]
@@ -64,6 +78,17 @@ func (d *Diagnosis) WhereNext() Step {
 	s.Mains = d.mains[p.pr.P] || d.mains[p.pr.Q]
 	s.Outcomes = d.outcomes(p, d.toldAt(at.place))
 	return s
+}
+
+// second is where to look for a second fault beside one that is settled.
+func (d *Diagnosis) second(top class) *Sought {
+	at, found := d.seek(top.leader)
+	if !found {
+		return nil
+	}
+	p := &d.pairs[at.place]
+	return &Sought{Red: p.red, Black: p.black, Alone: d.views[0].prepareBoth(d, d.hyps[top.leader]).between(&p.pair),
+		Expected: d.now.n.Expect(p.red, p.black), Mains: d.mains[p.pr.P] || d.mains[p.pr.Q]}
 }
 
 // unset lists the pots of which nobody told where they stand.

@@ -88,7 +88,11 @@ const (
 // is another: the greater speaks for its meaning.
 func (d *Diagnosis) Evidence() float64 {
 	d.weigh()
-	return d.belief.total
+	priors := 0.0
+	for _, h := range d.hyps {
+		priors += h.prior
+	}
+	return d.belief.total - math.Log(priors)
 }
 
 // Suspect ranks what may be wrong by the readings so far.

@@ -139,8 +139,8 @@ func (n *network) feeds(c int32) bool {
 			continue
 		}
 		// Where anodes sit at both ends of a resistor, as with a follower fed
-		// straight, more meets at the supply's end.
-		if l.direct && fed(other) && (!anode || meet[c] > meet[other]) {
+		// straight, more meets at the supply's end, and no grid.
+		if l.direct && fed(other) && (!anode || meet[c] > meet[other] || grids[other]) {
 			return true
 		}
 		any = true

@@ -180,6 +180,9 @@ func Signal(q Question) *Way {
 	w.take(t)
 	w.Stops = q.stops(t, w)
 	w.stopped()
+	if !w.Arrives {
+		w.To = q.To
+	}
 	if !w.Arrives && len(w.Stops) == 0 {
 		w.Stops = []Stop{{Why: Nowhere, Last: t.lastPoint(), Next: netlist.NoTerminal}}
 	}

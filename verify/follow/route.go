@@ -1,6 +1,7 @@
 package follow
 
 import (
+	"cmp"
 	"slices"
 
 	"buzzout/netlist"
@@ -180,15 +181,7 @@ func (n *network) throughLinks(h *hop) {
 		}
 		return abs(l.y)
 	}
-	slices.SortStableFunc(h.links, func(a, b int) int {
-		switch x, y := rank(a), rank(b); {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(h.links, func(a, b int) int { return cmp.Compare(rank(b), rank(a)) })
 	l := &n.links[h.links[0]]
 	h.in, h.out = l.a, l.b
 	if n.of[l.a] != h.from {
@@ -222,15 +215,7 @@ func (n *network) towards(s *state, conductor int32, except *netlist.Part) []*ne
 		total += p
 		takers = append(takers, taker{l.part, p})
 	}
-	slices.SortStableFunc(takers, func(a, b taker) int {
-		switch {
-		case a.power > b.power:
-			return -1
-		case a.power < b.power:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(takers, func(a, b taker) int { return cmp.Compare(b.power, a.power) })
 	var list []*netlist.Part
 	for _, t := range takers {
 		if t.power > total/5 && !slices.Contains(list, t.part) {

@@ -206,3 +206,31 @@ func TestToEarth(t *testing.T) {
 		t.Errorf("%s", w.Text(80))
 	}
 }
+
+// TestFollowerOnTheSupply: a follower has its anode where the first stage has
+// its resistor, with as much meeting at both ends; the end without a grid is
+// the supply.
+func TestFollowerOnTheSupply(t *testing.T) {
+	b, w := askDrawn(t, `
+part J1 jack
+part V1 ecc83
+part R1, R5 resistor 1M
+part R2, R4 resistor 100k
+part R3 resistor 1k5
+part C1 capacitor 22n
+part HT, OUT point
+part CH chassis
+net in J1.tip R1.1 V1.2
+net k-1 V1.3 R3.1
+net a-1 V1.1 R2.1 V1.7
+net k-2 V1.8 R4.1 C1.1
+net HT R2.2 V1.6
+net OUT C1.2 R5.1
+net ground CH.star J1.sleeve R1.2 R3.2 R4.2 R5.2
+spare V1.4..5 V1.9
+`, "J1.tip", nil)
+	expectSteps(t, b, "through the follower", w.Stem, ">J1.tip+ V1.2>V1.1- V1.7>V1.8- C1.1>C1.2- OUT-")
+	if len(w.Lanes) > 0 || len(w.Loops) > 0 {
+		t.Errorf("%s", w.Text(80))
+	}
+}

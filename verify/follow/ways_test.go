@@ -166,21 +166,7 @@ net GND R3.2 C2.2
 
 // A split load gives one half from the anode and one from the cathode.
 func TestSplitLoad(t *testing.T) {
-	text := supply + pushPull + `
-part V2 ecc83
-part R1, R2 resistor 56k
-part R4 resistor 1M
-part C1, C3, C4 capacitor 22n
-net in C1.1
-net g1 C1.2 V2.2 R4.1
-net a1 V2.1 R1.1 C3.1
-net k1 V2.3 R2.1 C4.1
-net A C3.2
-net B C4.2
-net ht R1.2
-net GND R2.2 R4.2
-spare V2.6..8
-`
+	text := supply + pushPull + splitter
 	b := read(t, text)
 	w := ask(t, b, "IN")
 	if len(w.Lanes) != 2 {

@@ -198,7 +198,7 @@ func (b *built) under(n naming, feedback func(m netlist.Meaning, turned []int) F
 		}
 	}
 	u.Exchanges = b.exchanged(ends, places)
-	e := b.arranged(ends, places)
+	e := b.arranged(ends, b.finished(ends, places))
 	u.Loop = feedback(u.Meaning, slices.DeleteFunc(e.turned(), func(g int) bool { return !e.signal(g) }))
 	u.Effects = e.tell(u.Loop)
 	return u
@@ -258,6 +258,18 @@ func (b *built) places(ends []int) []int {
 		}
 	}
 	return places
+}
+
+// finished gives the places with leads that are not wired yet on theirs, where
+// no other lead sits: what a wrong place does shows when the rest is wired.
+func (b *built) finished(ends, places []int) []int {
+	all := slices.Clone(places)
+	for i := range all {
+		if all[i] == none && len(b.sits[i]) == 0 && ends[i] != none && b.hasPlace(ends[i]) && !slices.Contains(all, ends[i]) {
+			all[i] = ends[i]
+		}
+	}
+	return all
 }
 
 // exchanged finds leads that sit on each other's places.

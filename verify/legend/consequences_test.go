@@ -229,6 +229,16 @@ func TestFeedbackDecidesWhatPhaseDoes(t *testing.T) {
 	}
 }
 
+// What a wrong place does is told before the rest is wired, and two taps on each
+// other's places are no winding turned over.
+func TestEffectsOfHalfAWiring(t *testing.T) {
+	text := strings.NewReplacer("solder GND T2.black\n", "", "solder S3 T2.grey\n", "").Replace(wiredOutput) + "colours T2 stickers { orange 8ohm, white 4ohm }\n"
+	u := under(t, text, "T2", "stickers", nil)
+	if e := effectOf(u, LoadChanged); u.Wired != 5 || e == nil || len(u.Effects) != 2 {
+		t.Errorf("%d wired, %+v", u.Wired, u.Effects)
+	}
+}
+
 // Without the load of the primary the change is told as a factor.
 func TestLoadBeyondWhatIsKnown(t *testing.T) {
 	text := strings.Replace(wiredOutput, "output-pp { load anode-a anode-b 8k }", "output-pp", 1) +

@@ -50,7 +50,7 @@ func (r *record) changes(d *Dispute, at []int) {
 		return
 	}
 	ends := then.named(r.names[n])
-	for _, e := range then.arranged(ends, then.places(ends)).tell(NotAsked) {
+	for _, e := range then.arranged(ends, then.finished(ends, then.places(ends))).tell(NotAsked) {
 		if slices.ContainsFunc(e.Leads, func(lead netlist.TerminalID) bool { return slices.Contains(d.Leads, lead) }) {
 			d.Effects = append(d.Effects, e)
 		}

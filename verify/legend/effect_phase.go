@@ -14,14 +14,11 @@ func (e *effects) turned() []int {
 		if len(ends) < 2 || e.lay.free[g] {
 			continue
 		}
-		over, seated := true, 0
+		over := e.is[ends[0]] != none && e.is[ends[len(ends)-1]] != none
 		for i, t := range ends {
-			if e.is[t] != none {
-				over = over && e.is[t] == ends[len(ends)-1-i]
-				seated++
-			}
+			over = over && (e.is[t] == none || e.is[t] == ends[len(ends)-1-i])
 		}
-		if over && seated > 1 {
+		if over {
 			list = append(list, g)
 		}
 	}

@@ -36,6 +36,10 @@ type Identification struct {
 	Next *Ask
 	// Done says that every lead is certain, or as good as another.
 	Done bool
+	// Even are the outer ends of windings that read the same from either end, so
+	// that no reading tells which is which. The notebook does not say that the one
+	// may be used for the other; if that is so, nothing is open about them.
+	Even [][2]netlist.TerminalID
 }
 
 // A LeadFound is what is known of one lead.
@@ -119,11 +123,14 @@ func identifyAt(book *netlist.Book, part *netlist.Part, meter Meter, until int) 
 	p := look(len(leads), layoutOf(part), measures, meter)
 	t := teller{book: book, part: part, leads: leads, p: p}
 	for i := range measures {
-		if !p.aside[i] {
+		if !p.aside[i] && !measures[i].told {
 			id.Counted++
 		}
 	}
 	for _, i := range p.idle {
+		if measures[i].told {
+			continue
+		}
 		id.Counted--
 		id.Aside = append(id.Aside, SetAside{measures[i].from,
 			"its leads are on windings that were not clipped together: what stands between them floats"})
@@ -141,8 +148,26 @@ func identifyAt(book *netlist.Book, part *netlist.Part, meter Meter, until int) 
 	if next, ok := p.next(t.likely()); ok {
 		ask := t.ask(next)
 		id.Next = &ask
+	} else {
+		id.Even = t.even(id)
 	}
 	return id
+}
+
+// even finds the windings of which nothing is open but which outer end is which.
+func (t *teller) even(id *Identification) [][2]netlist.TerminalID {
+	var list [][2]netlist.TerminalID
+	for g := range t.p.lay.groups {
+		ends := t.p.lay.groups[g].ends
+		outer := [2]netlist.TerminalID{t.end(ends[0]), t.end(ends[len(ends)-1])}
+		between := func(l LeadFound) bool {
+			return l.Sure == Open && !l.PhaseOnly && len(l.Choices) == 2 && slices.Contains(l.Choices, outer[0]) && slices.Contains(l.Choices, outer[1])
+		}
+		if outer[0] != outer[1] && slices.ContainsFunc(id.Leads, between) {
+			list = append(list, outer)
+		}
+	}
+	return list
 }
 
 // KeyFact is the colour key that the readings come to, as a fact of the

@@ -71,6 +71,38 @@ func tell(book *netlist.Book, id *Identification) string {
 	return strings.Join(list, " ")
 }
 
+// A winding that reads the same from either end is told as such, with what
+// would end the question.
+func TestIdentifyEvenWindings(t *testing.T) {
+	text := `part T2 transformer {
+	winding primary p1 p2
+	winding hv a ct b
+	volts p1 p2 230V
+	volts a ct 300V
+	volts ct b 300V
+}
+colours T2 found { black unknown, brown unknown, red unknown, orange unknown, white unknown }
+reading probes 0.2
+reading T2.black T2.brown 18.2
+reading T2.red T2.orange 95.2
+reading T2.orange T2.white 106.2
+reading T2.red T2.white 201.2
+reading T2.black T2.red open
+reading T2.red T2.white 11.50V
+reading T2.black T2.brown 4.41V
+reading T2.red T2.orange 5.75V
+reading T2.orange T2.white 5.75V
+`
+	book, id := identified(t, text)
+	if id.Next != nil || id.Done || len(id.Even) != 1 || names(book, id.Even[0][:]) != "a b" {
+		t.Errorf("next %+v, done %v, even %v: %s", id.Next, id.Done, id.Even, tell(book, id))
+	}
+	_, id = identified(t, strings.Replace(text, "volts ct b 300V\n", "volts ct b 300V\nalike a with b\n", 1))
+	if !id.Done || len(id.Even) != 0 {
+		t.Errorf("done %v, even %v", id.Done, id.Even)
+	}
+}
+
 func TestIdentifyStepByStep(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"nothing read", output,

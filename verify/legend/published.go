@@ -10,11 +10,6 @@ import (
 	"buzzout/netlist/parts"
 )
 
-// Published is the name of the published colour codes as a source. It is the
-// weakest: it says what a colour meant to those who wrote the code, and
-// nothing of the object. It never holds, whoever trusts it.
-const Published = "published"
-
 // The published codes.
 const (
 	TransformerCode = "transformer code"

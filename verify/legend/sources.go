@@ -102,7 +102,7 @@ func Sources(book *netlist.Book, part *netlist.Part, meter Meter) *Table {
 	}
 	t.Conflicts = conflictsOf(book, part)
 	loose := looseOf(book, part, leads)
-	t.Sources = append(t.Sources, Source{Name: Published, Published: true})
+	t.Sources = append(t.Sources, Source{Name: netlist.Published, Published: true})
 	for i := range names {
 		t.Sources[i].Agrees = make([]int, len(t.Sources))
 		for k := range names {

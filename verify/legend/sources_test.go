@@ -106,7 +106,7 @@ colours T1 stickers { black mains-0, black mains-230, green hv-a, red hv-b, red/
 `)
 	table := Sources(book, book.Part("T1"), Cheap)
 	last := table.Sources[len(table.Sources)-1]
-	if !last.Published || last.Name != Published || last.Holds || last.Key != nil {
+	if !last.Published || last.Name != netlist.Published || last.Holds || last.Key != nil {
 		t.Errorf("%+v", last)
 	}
 	for _, r := range table.Rows {

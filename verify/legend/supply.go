@@ -90,5 +90,11 @@ func (r *reader) held(reading *netlist.Reading, s *scene) (held *measure, why st
 	}
 	m.digit = lastDigit(high)
 	m.is, m.leans = r.meter.volts(m.value, m.digit)
+	if m.digit >= 1 {
+		// Whole volts are what stands on the supply and not what was read of it:
+		// a small transformer gives up to a quarter more without a load.
+		m.is.hi *= slack[byVolts].hi
+		m.leans = m.is
+	}
 	return m, ""
 }

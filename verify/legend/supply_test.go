@@ -31,6 +31,19 @@ reading T2.blue T2.grey 11.46V` + with + `, T2.brown T2.black
 	}
 }
 
+// Whole volts are those that a supply is called by, and it may give a quarter
+// more: what is read beside them is not held to the figure.
+func TestSupplyCalledByItsVolts(t *testing.T) {
+	for said, contradicted := range map[string]bool{"12V": false, "12.00V": true} {
+		with := " with T2.blue " + said + ", T2.brown 0V\n"
+		// In truth 14.4 V, on 8000 Ω to 16 Ω; and half of it at the centre tap.
+		_, id := identified(t, output+cold+"reading T2.black T2.grey 0.644V"+with+"reading T2.blue T2.red 7.20V"+with+"reading T2.red T2.brown 7.20V"+with)
+		if (len(id.Contradictions) > 0) != contradicted {
+			t.Errorf("%s: %+v", said, id.Contradictions)
+		}
+	}
+}
+
 // A supply that cannot be told is said so, and its reading tells nothing.
 func TestSupplyThatCannotBeUsed(t *testing.T) {
 	for with, why := range map[string]string{

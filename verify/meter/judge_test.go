@@ -95,6 +95,19 @@ fit R1 R1.1 TB.1
 	}
 }
 
+// A reading that climbs counts as standing after five time constants, when 99.3
+// per cent of the way is done (US Army subcourse MM0704, p. 22).
+func TestClimbsStandAfterFiveTimeConstants(t *testing.T) {
+	n := bench(t, "part R1 resistor 100k\npart C1 electrolytic 22u 25V\nsolder R1.1 C1.+\nsolder R1.2 C1.-\n")
+	e := expect(t, n, "R1.1", "R1.2")
+	if len(e.Climbs) != 1 {
+		t.Fatalf("%d climbs", len(e.Climbs))
+	}
+	if done := 1 - math.Exp(-e.Climbs[0].Seconds/(100e3*22e-6)); !near(done, 0.993, 0.001) {
+		t.Errorf("%.4f of the way is done", done)
+	}
+}
+
 // How long a reservoir takes to come down, against a table of discharge times
 // worked out from V0 exp(-t/RC) (testdata/discharge_times.csv). Seconds are
 // printed to a tenth.

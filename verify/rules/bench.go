@@ -6,6 +6,7 @@ import (
 	"buzzout/lang"
 	"buzzout/lang/diag"
 	"buzzout/netlist"
+	"buzzout/verify"
 )
 
 // jointed says of each terminal whether a live joint is at it.
@@ -54,7 +55,7 @@ func leadEnds(b *netlist.Book, l *netlist.Lead) string {
 	case 2:
 		return "from " + points[0] + " to " + points[1]
 	}
-	return "along " + and(points)
+	return "along " + verify.And(points)
 }
 
 // liveLeads says which leads have a live piece, by their index in Bench.Leads,

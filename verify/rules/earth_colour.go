@@ -115,7 +115,7 @@ func (e *earthing) leads(report func(verify.Finding)) {
 		net := e.nets.of(lead)
 		f := verify.Finding{
 			Terminals: lead.Points, Nets: netNames(e.book, net),
-			Evidence: []diag.Note{quote(lead.Fact, live[i].Place)},
+			Evidence: []diag.Note{verify.Quote(lead.Fact, live[i].Place)},
 		}
 		if len(lead.Points) > 0 && net != netlist.NoNet {
 			f.Evidence = append(f.Evidence, quotePlan(e.book, e.book.Nets[net].Members[0].Terminal))
@@ -214,7 +214,7 @@ func (e *earthing) wayToChassis(report func(verify.Finding)) {
 					Severity:  diag.Caution,
 					Message:   fmt.Sprintf("%s from %s to %s is protective earth, and it is not green-and-yellow", leadName(&e.c.Bench.Leads[j.Lead]), e.book.Name(j.A), e.book.Name(j.B)),
 					Terminals: []netlist.TerminalID{j.A, j.B},
-					Evidence:  []diag.Note{quote(j.Fact, j.Place)},
+					Evidence:  []diag.Note{verify.Quote(j.Fact, j.Place)},
 					Cause:     practiceSays("green-yellow") + " " + practiceSays("green-yellow-2021"),
 					Action:    "replace it by a green-and-yellow lead",
 				})

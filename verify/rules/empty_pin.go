@@ -55,15 +55,15 @@ func lookEmptyPin(c *verify.Case, report func(verify.Finding)) {
 			}
 			if !slices.Contains(f.Terminals, t) {
 				f.Terminals = append(f.Terminals, t)
-				f.Evidence = append(f.Evidence, quote(j.Fact, j.Place))
+				f.Evidence = append(f.Evidence, verify.Quote(j.Fact, j.Place))
 			}
 		}
 	}
 	for _, part := range order { // one for a part: counting from the wrong gap hits several pins
 		f := found[part]
-		at := and(names(book, f.Terminals))
+		at := verify.And(names(book, f.Terminals))
 		f.Message = fmt.Sprintf("something is soldered at %s, where nothing may be", at)
-		f.Evidence = append(f.Evidence, quotePart(part))
+		f.Evidence = append(f.Evidence, verify.QuotePart(part))
 		f.Action = fmt.Sprintf("take off what is at %s and use a free tag instead", at)
 		f.Check = "count the pins from the gap or key, seen from the tags"
 		report(*f)

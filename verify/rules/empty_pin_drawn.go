@@ -40,7 +40,7 @@ func lookEmptyPinDrawn(c *verify.Case, report func(verify.Finding)) {
 					Severity:  diag.Fault,
 					Message:   fmt.Sprintf("%s is on the net %s, and nothing may be soldered there", book.Name(m.Terminal), net.Name),
 					Terminals: []netlist.TerminalID{m.Terminal}, Nets: []string{net.Name},
-					Evidence: []diag.Note{quote(m.Fact, m.Place), quotePart(book.Terminals[m.Terminal].Part)},
+					Evidence: []diag.Note{verify.Quote(m.Fact, m.Place), verify.QuotePart(book.Terminals[m.Terminal].Part)},
 					Cause:    emptyCause(why),
 					Action:   "choose another point for it in the plan",
 				})

@@ -61,7 +61,7 @@ func lookFuseEnd(c *verify.Case, report func(verify.Finding)) {
 			}
 			on = built
 			j := &c.Bench.Joints[first[side]]
-			notes = []diag.Note{quote(j.Fact, j.Place)}
+			notes = []diag.Note{verify.Quote(j.Fact, j.Place)}
 		} else {
 			if planned == nil {
 				planned = wired(c.Planned()).throughContacts(c.Planned(), onOff)

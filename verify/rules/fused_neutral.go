@@ -56,7 +56,7 @@ func lookFusedNeutral(c *verify.Case, report func(verify.Finding)) {
 				Severity:  diag.Remark,
 				Message:   fmt.Sprintf("%s stands in the neutral, beside a fuse in the live", fuse.part.Ref),
 				Terminals: []netlist.TerminalID{fuse.from, fuse.to},
-				Evidence:  []diag.Note{quotePart(fuse.part), quotePlan(book, in.neutral)},
+				Evidence:  []diag.Note{verify.QuotePart(fuse.part), quotePlan(book, in.neutral)},
 				Cause:     "If it blows alone, the amplifier looks dead and its mains side is still live. " + practiceSays("two-fuses"),
 				Action:    "leave the neutral unfused, unless the mains plug can be put in either way round",
 			})

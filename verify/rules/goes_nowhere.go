@@ -151,12 +151,12 @@ func (b *branches) tell(end netlist.TerminalID, j *netlist.Joint, undone *netlis
 		ToDo:      !complete(b.bench, net),
 		Message:   fmt.Sprintf("%s from %s ends at %s, where nothing else is", leadName(&b.bench.Leads[j.Lead]), b.book.Name(j.A+j.B-end), b.book.Name(end)),
 		Terminals: []netlist.TerminalID{end}, Nets: netNames(b.book, net),
-		Evidence: []diag.Note{quote(j.Fact, j.Place)},
+		Evidence: []diag.Note{verify.Quote(j.Fact, j.Place)},
 		Action:   fmt.Sprintf("solder what belongs at %s, or take the lead off", b.book.Name(end)),
 		Check:    fmt.Sprintf("look at %s: the lead alone is there", b.book.Name(end)),
 	}
 	if undone != nil {
-		f.Evidence = append(f.Evidence, quote(undone, noPlace))
+		f.Evidence = append(f.Evidence, verify.Quote(undone, noPlace))
 		f.Group = undoneGroup(undone)
 	}
 	report(f)
@@ -182,7 +182,7 @@ func (b *branches) islands(report func(verify.Finding)) {
 			ToDo:      !b.bench.AllComplete(),
 			Message:   fmt.Sprintf("%s from %s to %s and what is joined to it reach nothing of the plan", leadName(&b.bench.Leads[j.Joint.Lead]), b.book.Name(j.A), b.book.Name(j.B)),
 			Terminals: []netlist.TerminalID{j.A, j.B},
-			Evidence:  []diag.Note{quote(j.Fact, j.Joint.Place)},
+			Evidence:  []diag.Note{verify.Quote(j.Fact, j.Joint.Place)},
 			Action:    "solder what belongs there, or take the leads off",
 		})
 	})
@@ -233,9 +233,9 @@ func quoteKey(b *netlist.Book, lead netlist.TerminalID) diag.Note {
 	for _, k := range b.Keys {
 		for _, p := range k.Pairs {
 			if p.Lead == lead {
-				return quote(p.Fact, p.Place)
+				return verify.Quote(p.Fact, p.Place)
 			}
 		}
 	}
-	return quotePart(b.Terminals[lead].Part)
+	return verify.QuotePart(b.Terminals[lead].Part)
 }

@@ -79,9 +79,9 @@ func lookHeaterFloats(c *verify.Case, report func(verify.Finding)) {
 		}
 		report(verify.Finding{
 			Severity:  diag.Caution,
-			Message:   fmt.Sprintf("the heater supply of %s is tied to nothing: it floats and hums", and(refs(s.heaters))),
+			Message:   fmt.Sprintf("the heater supply of %s is tied to nothing: it floats and hums", verify.And(refs(s.heaters))),
 			Terminals: []netlist.TerminalID{s.winding}, Nets: netNames(book, nets[s.winding]),
-			Evidence: []diag.Note{quotePlan(book, s.winding), quotePart(s.heaters[0])},
+			Evidence: []diag.Note{quotePlan(book, s.winding), verify.QuotePart(s.heaters[0])},
 			Cause:    practiceSays("heater-reference"),
 			Action: fmt.Sprintf("tie %s to ground by its centre tap, or by 100 ohm from each end",
 				book.Name(s.winding)),

@@ -105,7 +105,7 @@ func lookIdleContact(c *verify.Case, report func(verify.Finding)) {
 			Severity:  diag.Remark,
 			Terminals: []netlist.TerminalID{k.idle, k.used},
 			Message:   fmt.Sprintf("nothing uses the contact %s of %s", book.Name(k.idle), book.Name(k.used)),
-			Evidence:  []diag.Note{quotePart(k.part), quotePlan(book, k.used)},
+			Evidence:  []diag.Note{verify.QuotePart(k.part), quotePlan(book, k.used)},
 			Cause:     "It costs nothing, unless a plug was meant to switch something here.",
 			Action:    fmt.Sprintf("if it is meant to stay free, say: spare %s", book.Name(k.idle)),
 		}

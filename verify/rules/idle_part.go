@@ -66,7 +66,7 @@ func lookIdlePart(c *verify.Case, report func(verify.Finding)) {
 			continue
 		}
 		f := verify.Finding{
-			Severity: diag.Caution, Terminals: idle, Evidence: []diag.Note{quotePart(p)},
+			Severity: diag.Caution, Terminals: idle, Evidence: []diag.Note{verify.QuotePart(p)},
 			Check: fmt.Sprintf("look %s up in the drawing", p.Ref),
 		}
 		if len(idle) == needed {
@@ -74,7 +74,7 @@ func lookIdlePart(c *verify.Case, report func(verify.Finding)) {
 			f.Action = "add its net, or take the part out of the list"
 		} else {
 			f.Message = fmt.Sprintf("%s %s in no net of the plan and not said to be spare",
-				and(names(book, idle)), verb(len(idle), "is", "are"))
+				verify.And(names(book, idle)), verb(len(idle), "is", "are"))
 			f.Action = fmt.Sprintf("add the net that is missing, or say: spare %s", book.Name(idle[0]))
 			if ways == len(idle) {
 				f.Severity = diag.Remark // a way of a switch that stays free is common

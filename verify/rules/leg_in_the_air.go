@@ -68,9 +68,9 @@ func lookLegInTheAir(c *verify.Case, report func(verify.Finding)) {
 			f := verify.Finding{
 				Severity:  diag.Caution,
 				ToDo:      !complete(c.Bench, nets[t]),
-				Message:   fmt.Sprintf("%s is in the air, while %s %s joined", book.Name(t), and(names(book, joined)), verb(len(joined), "is", "are")),
+				Message:   fmt.Sprintf("%s is in the air, while %s %s joined", book.Name(t), verify.And(names(book, joined)), verb(len(joined), "is", "are")),
 				Terminals: []netlist.TerminalID{t}, Nets: netNames(book, nets[t]),
-				Evidence: []diag.Note{quote(held.Fact, held.Place)},
+				Evidence: []diag.Note{verify.Quote(held.Fact, held.Place)},
 				Action:   fmt.Sprintf("solder %s where it belongs", book.Name(t)),
 				Check:    "look at the leg, and pull at it gently",
 			}
@@ -78,7 +78,7 @@ func lookLegInTheAir(c *verify.Case, report func(verify.Finding)) {
 				f.Action = fmt.Sprintf("solder %s where it belongs: on the net %s", book.Name(t), book.Nets[net].Name)
 			}
 			if by := undone[t]; by != nil {
-				f.Evidence = append([]diag.Note{quote(by, noPlace)}, f.Evidence...)
+				f.Evidence = append([]diag.Note{verify.Quote(by, noPlace)}, f.Evidence...)
 				f.Cause = "It was taken off and not soldered again."
 				f.Group = undoneGroup(by)
 			}

@@ -41,7 +41,7 @@ func lookLoneTerminal(c *verify.Case, report func(verify.Finding)) {
 			Severity:  diag.Remark,
 			Message:   fmt.Sprintf("the net %s has one terminal, %s", net.Name, book.Name(m.Terminal)),
 			Terminals: []netlist.TerminalID{m.Terminal}, Nets: []string{net.Name},
-			Evidence: []diag.Note{quote(m.Fact, m.Place)},
+			Evidence: []diag.Note{verify.Quote(m.Fact, m.Place)},
 			Action:   "if something else belongs on it, add it: net " + net.Name + " …",
 		})
 	}

@@ -120,20 +120,20 @@ func alongTrail(h *netlist.Harness, way []hop) (notes []diag.Note, through strin
 		switch {
 		case hop.part != nil:
 			passed = append(passed, hop.part.Ref)
-			note = quotePart(hop.part)
+			note = verify.QuotePart(hop.part)
 		case hop.join.Joint != nil:
-			note = quote(hop.join.Fact, hop.join.Joint.Place)
+			note = verify.Quote(hop.join.Fact, hop.join.Joint.Place)
 		case hop.join.Kind == netlist.ByPlan:
 			note = quotePlan(h.Book, hop.to)
 		case hop.join.Fact != nil:
-			note = quote(hop.join.Fact, noPlace)
+			note = verify.Quote(hop.join.Fact, noPlace)
 		}
 		if note.Place.Known() && !slices.Contains(notes, note) {
 			notes = append(notes, note)
 		}
 	}
 	if len(passed) > 0 {
-		through = " through " + and(passed)
+		through = " through " + verify.And(passed)
 	}
 	return notes, through
 }

@@ -64,7 +64,7 @@ func lookNoBleeder(c *verify.Case, report func(verify.Finding)) {
 		_, through := alongTrail(c.Planned(), way)
 		j := &c.Bench.Joints[first[plus]]
 		f.Message = "on the bench " + f.Message
-		f.Evidence = append([]diag.Note{quote(j.Fact, j.Place)}, f.Evidence...)
+		f.Evidence = append([]diag.Note{verify.Quote(j.Fact, j.Place)}, f.Evidence...)
 		f.Action = fmt.Sprintf("mend the joint that is missing on the way of the plan%s", through)
 		if missing := notWired(way, first); len(missing) > 0 {
 			f.Action = fitThese(missing, through)
@@ -78,7 +78,7 @@ func lookNoBleeder(c *verify.Case, report func(verify.Finding)) {
 
 // fitThese says what to fit, and with what else it makes the way of the plan.
 func fitThese(missing []*netlist.Part, through string) string {
-	names := and(refs(missing))
+	names := verify.And(refs(missing))
 	if through != " through "+names {
 		return fmt.Sprintf("fit %s: the plan has the way%s", names, through)
 	}

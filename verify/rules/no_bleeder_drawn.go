@@ -89,7 +89,7 @@ func tellCharged(book *netlist.Book, nets []netlist.NetID, steady conductors, ke
 			}
 			if list := holds[key]; len(list) == 0 || list[len(list)-1] != p {
 				holds[key] = append(list, p)
-				f.Evidence = append(f.Evidence, quotePart(p))
+				f.Evidence = append(f.Evidence, verify.QuotePart(p))
 			}
 		}
 	}
@@ -97,7 +97,7 @@ func tellCharged(book *netlist.Book, nets []netlist.NetID, steady conductors, ke
 		f := found[key]
 		bleeder := practice("bleeder")
 		f.Message = fmt.Sprintf("nothing is certain to discharge %s: no resistance leads from %s to %s",
-			and(refs(holds[key])), f.Nets[0], f.Nets[1])
+			verify.And(refs(holds[key])), f.Nets[0], f.Nets[1])
 		f.Action = fmt.Sprintf("add a bleeder from %s to %s: %s %s", f.Nets[0], f.Nets[1], bleeder.Figure, bleeder.Cited())
 		f.Evidence = append(f.Evidence, quotePlan(book, f.Terminals[0]))
 		report(*f)

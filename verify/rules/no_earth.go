@@ -63,10 +63,10 @@ func lookNoEarth(c *verify.Case, report func(verify.Finding)) {
 			f := earthFinding(book, in, metal)
 			f.ToDo = !done
 			f.Message = fmt.Sprintf("on the bench nothing joins the mains earth %s to the chassis %s", book.Name(in.earth), book.Terminals[metal].Part.Ref)
-			f.Evidence = []diag.Note{quotePlan(book, in.earth), quotePart(book.Terminals[metal].Part)}
+			f.Evidence = []diag.Note{quotePlan(book, in.earth), verify.QuotePart(book.Terminals[metal].Part)}
 			f.Action = fmt.Sprintf("bolt %s to %s by a green-and-yellow lead of its own, before anything else", book.Name(in.earth), book.Terminals[metal].Part.Ref)
 			if by := undoneAt(c.Bench)[in.earth]; by != nil {
-				f.Evidence = append([]diag.Note{quote(by, noPlace)}, f.Evidence...)
+				f.Evidence = append([]diag.Note{verify.Quote(by, noPlace)}, f.Evidence...)
 			}
 			report(f)
 		}

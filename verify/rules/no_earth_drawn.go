@@ -58,9 +58,9 @@ func lookNoEarthDrawn(c *verify.Case, report func(verify.Finding)) {
 			f.Message = fmt.Sprintf("the plan does not join the mains earth %s to the chassis %s", book.Name(in.earth), book.Terminals[metal].Part.Ref)
 			f.Evidence = []diag.Note{quotePlan(book, in.earth)}
 			if spare := book.Spare(in.earth); spare != nil {
-				f.Evidence = []diag.Note{quote(spare, noPlace)}
+				f.Evidence = []diag.Note{verify.Quote(spare, noPlace)}
 			}
-			f.Evidence = append(f.Evidence, quotePart(book.Terminals[metal].Part))
+			f.Evidence = append(f.Evidence, verify.QuotePart(book.Terminals[metal].Part))
 			if perhaps.of(in.earth) == perhaps.of(metal) {
 				f.Message += " by wire alone"
 				f.Cause = "The only way leads through a switch, a fuse or a resistor, and that can be open when it is needed. " + f.Cause

@@ -40,7 +40,7 @@ func lookOtherKind(c *verify.Case, report func(verify.Finding)) {
 		f := verify.Finding{
 			Severity: diag.Caution, Terminals: p.Terminals,
 			Message:  fmt.Sprintf("%s is fitted as %s, and the plan has %s", p.Ref, fit.Kind.Name, p.Kind.Name),
-			Evidence: []diag.Note{quote(fit.Told, noPlace), quotePart(p)},
+			Evidence: []diag.Note{verify.Quote(fit.Told, noPlace), verify.QuotePart(p)},
 			Action:   fmt.Sprintf("fit what the plan has, or give the reason in quotes on the fit line of %s", p.Ref),
 			Check:    "look that its ratings and its terminals suit the place",
 		}

@@ -58,7 +58,7 @@ func lookOtherTag(c *verify.Case, report func(verify.Finding)) {
 				Severity:  diag.Remark,
 				Message:   fmt.Sprintf("the net %s meets at %s, where the layout has %s", net.Name, book.Name(used), book.Name(m.Terminal)),
 				Terminals: []netlist.TerminalID{used, m.Terminal}, Nets: []string{net.Name},
-				Evidence: []diag.Note{quote(m.Fact, m.Place)},
+				Evidence: []diag.Note{verify.Quote(m.Fact, m.Place)},
 				Action:   fmt.Sprintf("nothing, if you remember it; else move the joints to %s", book.Name(m.Terminal)),
 			})
 		}

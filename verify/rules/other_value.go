@@ -44,7 +44,7 @@ func lookOtherValue(c *verify.Case, report func(verify.Finding)) {
 			continue
 		}
 		tell := func(f verify.Finding) {
-			f.Evidence = []diag.Note{quote(fit.Told, noPlace), quotePart(p)}
+			f.Evidence = []diag.Note{verify.Quote(fit.Told, noPlace), verify.QuotePart(p)}
 			if fit.Reason != "" {
 				f.Severity = diag.Remark
 				f.Cause = fmt.Sprintf("The notebook says why: %q.", fit.Reason)

@@ -54,7 +54,7 @@ func lookSameLeadTwice(c *verify.Case, report func(verify.Finding)) {
 			Severity:  diag.Remark,
 			Message:   fmt.Sprintf("%s from %s to %s is told twice", leadName(&c.Bench.Leads[j.Lead]), book.Name(key.a), book.Name(key.b)),
 			Terminals: []netlist.TerminalID{key.a, key.b},
-			Evidence:  []diag.Note{quote(j.Fact, j.Place), quote(other.Fact, other.Place)},
+			Evidence:  []diag.Note{verify.Quote(j.Fact, j.Place), verify.Quote(other.Fact, other.Place)},
 			Action:    "strike one of the lines if there is one lead; if there are two, give each a label",
 			Check:     "count the leads between the two points",
 		})

@@ -54,7 +54,7 @@ func lookScreenBothEnds(c *verify.Case, report func(verify.Finding)) {
 			Severity:  diag.Remark,
 			Message:   fmt.Sprintf("the screen of %s is landed at %s and %s, which are joined elsewhere too", leadName(&c.Bench.Leads[j.Lead]), book.Name(j.A), book.Name(j.B)),
 			Terminals: []netlist.TerminalID{j.A, j.B},
-			Evidence:  []diag.Note{quote(j.Fact, j.Place)},
+			Evidence:  []diag.Note{verify.Quote(j.Fact, j.Place)},
 			Cause:     "The screen and the other way make a loop for hum.",
 			Action:    "lift the screen at the end away from the jack (common practice, no source)",
 			Check:     "lift it at one end and listen whether the hum changes",

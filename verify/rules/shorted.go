@@ -45,7 +45,7 @@ func lookShorted(c *verify.Case, report func(verify.Finding)) {
 				Severity:  s,
 				Message:   fmt.Sprintf("%s and %s are both on the net %s%s", book.Name(from), book.Name(to), book.Nets[nets[from]].Name, what),
 				Terminals: []netlist.TerminalID{from, to}, Nets: netNames(book, nets[from]),
-				Evidence: []diag.Note{quotePlan(book, from), quotePlan(book, to), quotePart(p)},
+				Evidence: []diag.Note{quotePlan(book, from), quotePlan(book, to), verify.QuotePart(p)},
 				Cause:    cause,
 				Action:   "look the part up in the drawing and move one of its ends to the net where it belongs",
 			})

@@ -58,7 +58,7 @@ func lookSpareUsed(c *verify.Case, report func(verify.Finding)) {
 				Severity:  diag.Caution,
 				Message:   fmt.Sprintf("something is soldered at %s, which the plan says is spare", book.Name(t)),
 				Terminals: []netlist.TerminalID{t},
-				Evidence:  []diag.Note{quote(j.Fact, j.Place), quote(spare, noPlace)},
+				Evidence:  []diag.Note{verify.Quote(j.Fact, j.Place), verify.Quote(spare, noPlace)},
 				Action:    fmt.Sprintf("take it off %[1]s; if the drawing has it there, add %[1]s to its net and strike the line that says it is spare", book.Name(t)),
 			}
 			if exchangeable(&book.Terminals[t]) {

@@ -1,36 +1,18 @@
 package rules
 
 import (
-	"fmt"
-	"strings"
-
 	"buzzout/lang/diag"
 	"buzzout/netlist"
+	"buzzout/verify"
 )
-
-// quote is a fact as evidence: its first line as typed, at the words of it
-// that matter here.
-func quote(f *netlist.Fact, at diag.Place) diag.Note {
-	if !at.Known() {
-		at = f.Place()
-	}
-	text, _, more := strings.Cut(f.Text(), "\n")
-	if text = strings.TrimRight(text, "\r"); more {
-		text += " …"
-	}
-	return diag.Note{Place: at, Text: text}
-}
-
-// quotePart is the line that says what a part is.
-func quotePart(p *netlist.Part) diag.Note { return quote(p.Facts[0], diag.Place{}) }
 
 // quotePlan is where the plan puts a terminal on its conductor, else the line
 // of its part.
 func quotePlan(b *netlist.Book, t netlist.TerminalID) diag.Note {
 	if m := b.Mention(t); m.Fact != nil {
-		return quote(m.Fact, m.Place)
+		return verify.Quote(m.Fact, m.Place)
 	}
-	return quotePart(b.Terminals[t].Part)
+	return verify.QuotePart(b.Terminals[t].Part)
 }
 
 func names(b *netlist.Book, ts []netlist.TerminalID) []string {
@@ -47,20 +29,6 @@ func refs(ps []*netlist.Part) []string {
 		list[i] = p.Ref
 	}
 	return list
-}
-
-// and joins a list as it is spoken; beyond eight it counts the rest.
-func and(list []string) string {
-	const most = 8
-	switch {
-	case len(list) == 0:
-		return ""
-	case len(list) == 1:
-		return list[0]
-	case len(list) > most+1:
-		return fmt.Sprintf("%s and %d more", strings.Join(list[:most], ", "), len(list)-most)
-	}
-	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
 }
 
 // netName is how the plan calls a conductor, nil where it is on none.

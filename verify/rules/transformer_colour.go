@@ -78,13 +78,13 @@ func lookTransformerColour(c *verify.Case, report func(verify.Finding)) {
 			differ = append(differ, fmt.Sprintf("%s is %s, where the code has %s",
 				book.Terminals[pair.End].Name, colour, codeColours(codes)))
 			f.Terminals = append(f.Terminals, pair.Lead)
-			f.Evidence = append(f.Evidence, quote(pair.Fact, pair.Place))
+			f.Evidence = append(f.Evidence, verify.Quote(pair.Fact, pair.Place))
 			code = codes[0]
 		}
 		if len(differ) == 0 {
 			continue
 		}
-		f.Message = fmt.Sprintf("what %s says of %s is not the published code: %s", key.Origin, key.Part.Ref, and(differ))
+		f.Message = fmt.Sprintf("what %s says of %s is not the published code: %s", key.Origin, key.Part.Ref, verify.And(differ))
 		f.Cause = fmt.Sprintf("This is the published code %s; makers vary, and a key off the object or a reading outranks it.", code.Cited())
 		f.Action = "nothing, if the key was read off the object; else read the windings cold"
 		f.Check = "power off: the cold resistance of each winding tells mains, HT and heaters apart"

@@ -66,7 +66,7 @@ func lookUnfusedLive(c *verify.Case, report func(verify.Finding)) {
 				f.Cause = fmt.Sprintf("%s stands in the neutral: when it blows, the amplifier looks dead and is still live. %s",
 					fuse.part.Ref, practiceSays("neutral-only"))
 				f.Action = fmt.Sprintf("move %s into the live, as the first thing behind %s", fuse.part.Ref, book.Name(in.live))
-				f.Evidence = append(f.Evidence, quotePart(fuse.part))
+				f.Evidence = append(f.Evidence, verify.QuotePart(fuse.part))
 				break
 			}
 		}

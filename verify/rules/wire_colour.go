@@ -97,7 +97,7 @@ func tellColour(b *netlist.Book, u use, leads []*netlist.Lead) verify.Finding {
 		f.Message = fmt.Sprintf("%d %s leads are %s, where the published chassis-wire code has %s", len(leads), leads[0].Colour, more, code.Colour)
 	}
 	for _, lead := range leads {
-		f.Evidence = append(f.Evidence, quote(lead.Fact, noPlace))
+		f.Evidence = append(f.Evidence, verify.Quote(lead.Fact, noPlace))
 		f.Terminals = append(f.Terminals, lead.Points...)
 	}
 	return f

@@ -10,6 +10,7 @@ import (
 	"buzzout/lang"
 	"buzzout/lang/diag"
 	"buzzout/netlist"
+	"buzzout/verify/ruletest"
 )
 
 // Whatever lines of notebooks are put together, the rules, and the questions
@@ -51,7 +52,7 @@ func TestAnyNotebook(t *testing.T) {
 		book := build()
 		found, again := check(book), check(build())
 		for i, f := range found {
-			sound(t, book, f)
+			ruletest.Finding(t, book, f)
 			if len(again) != len(found) || again[i].Message != f.Message || strings.Join(again[i].Settings, "|") != strings.Join(f.Settings, "|") {
 				t.Errorf("seed %d: not the same twice: %s", seed, f.Message)
 			}

@@ -2,9 +2,11 @@ package states
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"buzzout/netlist"
+	"buzzout/verify"
 )
 
 // inputsOf is a grid behind two resistors with what a test puts in front.
@@ -142,5 +144,19 @@ lead black J1.sleeve R3.2 J3.tip J3.sleeve
 	list := Strays(built, planned(b), bench.Setting, netlist.NoTerminal)
 	if len(list) != 2 || list[0].Jack.Ref != "J2" || list[0].Shorted || list[1].Jack.Ref != "J3" || !list[1].Shorted {
 		t.Errorf("%+v", list)
+	}
+}
+
+// TestTipOnGround: a jack wired the wrong way round is not told to lose its
+// break contact, which carries the signal.
+func TestTipOnGround(t *testing.T) {
+	b := read(t, inputsOf+`
+net in-1 J1.break R1.1 J2.break
+net in-2 J2.tip R2.1
+net ground J1.tip
+`)
+	found := verify.Run([]verify.Rule{inputMutesDrawn}, &verify.Case{Bench: b.Bench(), Meaning: b.Meanings()[0]})
+	if len(found) != 1 || !strings.HasPrefix(found[0].Action, "take J1.tip off ground") {
+		t.Errorf("%+v", found)
 	}
 }

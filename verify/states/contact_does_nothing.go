@@ -66,7 +66,7 @@ func lookContactDoesNothing(c *verify.Case, report func(verify.Finding)) {
 			Message: fmt.Sprintf("the contact of %s between %s and %s can change nothing: the two are one conductor whatever stands where",
 				web.Controls[k.Control].Name(), book.Name(k.A), book.Name(k.B)),
 			Terminals: []netlist.TerminalID{k.A, k.B}, Nets: s.netNames(k.A, k.B),
-			Evidence: []diag.Note{s.quote(k.B), s.quote(k.A), quotePart(k.Part)},
+			Evidence: []diag.Note{s.quote(k.B), s.quote(k.A), verify.QuotePart(k.Part)},
 			Cause:    "One net has both its ends.",
 			Action:   fmt.Sprintf("find in the drawing where %s belongs, and strike it from this net", book.Name(k.B)),
 			Check:    fmt.Sprintf("power off: read %s to %s in each position of %s", book.Name(k.A), book.Name(k.B), web.Controls[k.Control].Name()),

@@ -87,12 +87,12 @@ func (l *lostBleeder) tell(s side) verify.Finding {
 	notes := []diag.Note{s.quote(l.plus)}
 	for i, p := range l.caps {
 		refs[i] = p.Ref
-		notes = append(notes, quotePart(p))
+		notes = append(notes, verify.QuotePart(p))
 	}
 	plus, minus := book.Name(l.plus), book.Name(l.minus)
 	return verify.Finding{
 		Severity:  diag.Caution,
-		Message:   fmt.Sprintf("nothing discharges %s %s", and(refs), l.when.when()),
+		Message:   fmt.Sprintf("nothing discharges %s %s", verify.And(refs), l.when.when()),
 		Terminals: []netlist.TerminalID{l.plus, l.minus}, Nets: s.netNames(l.plus, l.minus), Settings: l.when.settings(),
 		Evidence: append(notes, quoteControls(&l.when)...),
 		Cause: join(fmt.Sprintf("The way that discharges it leads through a contact, and with that open no resistance leads from %s to %s.", plus, minus),

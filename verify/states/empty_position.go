@@ -99,10 +99,10 @@ func lookEmptyPosition(c *verify.Case, report func(verify.Finding)) {
 		}
 		f := verify.Finding{
 			Severity:  diag.Caution,
-			Message:   fmt.Sprintf("%s has nothing on its %s %s: %s %s to nothing", ref.Name(), verb(len(names), "position", "positions"), and(names), and(nameAll(book, ways)), verb(len(ways), "leads", "lead")),
+			Message:   fmt.Sprintf("%s has nothing on its %s %s: %s %s to nothing", ref.Name(), verb(len(names), "position", "positions"), verify.And(names), verify.And(nameAll(book, ways)), verb(len(ways), "leads", "lead")),
 			Terminals: ways, Nets: s.netNames(ways...),
-			Evidence: []diag.Note{quotePart(ref.Part)},
-			Cause:    fmt.Sprintf("Turned there, %s leads nowhere.", and(nameAll(book, commons(poles)))),
+			Evidence: []diag.Note{verify.QuotePart(ref.Part)},
+			Cause:    fmt.Sprintf("Turned there, %s leads nowhere.", verify.And(nameAll(book, commons(poles)))),
 			Action:   fmt.Sprintf("add the net that is missing; if the way is meant to be empty, say: spare %s", book.Name(ways[0])),
 			Check:    fmt.Sprintf("power off, %s %s: read from %s to the ways beside it; all are open", ref.Name(), names[0], book.Name(poles[0].common)),
 		}

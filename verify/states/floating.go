@@ -55,7 +55,7 @@ func (f *floating) tell(s side) verify.Finding {
 	}
 	return verify.Finding{
 		Severity:  diag.Caution,
-		Message:   fmt.Sprintf("the grid %s, which %s %s to, floats %s", name, and(jacks(f.inputs)), leads, f.when.when()),
+		Message:   fmt.Sprintf("the grid %s, which %s %s to, floats %s", name, verify.And(jacks(f.inputs)), leads, f.when.when()),
 		Terminals: []netlist.TerminalID{grid}, Nets: s.netNames(grid), Settings: f.when.settings(),
 		Evidence: append([]diag.Note{s.quote(grid)}, quoteControls(&f.when)...),
 		Cause:    join("No resistance leads from it to anything then, and nothing sets the valve's current.", f.when.looked()),

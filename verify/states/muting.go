@@ -2,6 +2,7 @@ package states
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"buzzout/lang/diag"
@@ -220,7 +221,7 @@ func (mu *muting) tell(s side) verify.Finding {
 	}
 	switch {
 	case mu.halved:
-		f.Message = fmt.Sprintf("with only %s plugged in, %.2g of its level reaches %s: %s takes the rest", me, mu.how.Level, grid, who)
+		f.Message = fmt.Sprintf("with only %s plugged in, %s its level reaches %s: %s takes the rest", me, shareOf(mu.how.Level), grid, who)
 		f.Cause = fmt.Sprintf("%s is closed then, and no input of %s gets its full level by itself.", contact, grid)
 		if !mu.how.Opens {
 			f.Cause = fmt.Sprintf("%s is open then, and no input of %s gets its full level by itself.", contact, grid)
@@ -236,6 +237,9 @@ func (mu *muting) tell(s side) verify.Finding {
 		f.Cause = contact + " is open then, and the only way led through it."
 		f.Action = fmt.Sprintf("lead %s past that contact; mutes shows what each way of plugging in does", me)
 	}
+	if other, ok := asJack(mu.by.Part); ok && m.net.web.conductor[other.Tip] == m.net.web.conductor[other.Sleeve] {
+		f.Action = fmt.Sprintf("take %s off ground: it seems that tip and break contact of %s are exchanged", book.Name(other.Tip), jack)
+	}
 	f.Cause = join(f.Cause, mu.when.looked())
 	switch {
 	case mu.alone:
@@ -246,6 +250,14 @@ func (mu *muting) tell(s side) verify.Finding {
 		f.Action = "nothing, if the one input is meant to take the place of the other; mutes shows what each way of plugging in does"
 	}
 	return f
+}
+
+// shareOf says a level in words, before what it is a share of.
+func shareOf(level float64) string {
+	if math.Abs(level-0.5) < 0.02 {
+		return "half of"
+	}
+	return fmt.Sprintf("%.2g of", level)
 }
 
 // settings are the settings in which it is so, the input's own plug in front.

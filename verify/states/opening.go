@@ -221,7 +221,7 @@ func (o *opening) tell(s side) verify.Finding {
 		Severity:  diag.Caution,
 		Message:   fmt.Sprintf("nothing loads the winding %s of %s %s", o.winding.name, part.Ref, o.when.when()),
 		Terminals: o.used, Nets: s.netNames(o.used...), Settings: o.when.settings(),
-		Evidence: append([]diag.Note{quotePart(part), s.quote(o.used[0]), s.quote(o.used[1])}, quoteControls(&o.when)...),
+		Evidence: append([]diag.Note{verify.QuotePart(part), s.quote(o.used[0]), s.quote(o.used[1])}, quoteControls(&o.when)...),
 		Cause:    join("An output transformer without a load lets the anodes swing far beyond the supply: the insulation of its primary, the valve holders and the valves can break down.", o.plugs(), o.when.looked()),
 		Action: fmt.Sprintf("solder a resistor across %s and %s for good: 220 to 470 ohm, 5 W (common practice, no source)",
 			book.Name(o.used[0]), book.Name(o.used[len(o.used)-1])),

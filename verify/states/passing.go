@@ -147,6 +147,11 @@ func (w *Web) find(a, b int32, joined bool, at []uint8, hold int) (found, sure b
 	if a == b {
 		return joined, true
 	}
+	if joined {
+		if found, sure = w.passable(a, b, at, hold); sure {
+			return found, true
+		}
+	}
 	controls := slices.DeleteFunc(w.Between(a, b), func(c int) bool { return c == hold })
 	controls, left := w.within(controls, Bound)
 	w.Walk(controls, at, func(walk *Walk) bool {

@@ -110,10 +110,17 @@ func (w *Web) leads(c *Contact, end netlist.TerminalID, position int, at []uint8
 	seen := make([]bool, w.conductors)
 	seen[from] = true
 	queue := []int32{from}
+	var open []int32 // things of which a quick look did not settle whether it leads there
 	for i := 0; i < len(queue); i++ {
 		x := queue[i]
-		if things[x] && !rest.never(from, x, held, c.Control) {
-			return true
+		if things[x] {
+			found, sure := rest.passable(from, x, held, c.Control)
+			if found {
+				return true
+			}
+			if !sure {
+				open = append(open, x)
+			}
 		}
 		for k := range rest.Contacts {
 			other := &rest.Contacts[k]
@@ -128,5 +135,5 @@ func (w *Web) leads(c *Contact, end netlist.TerminalID, position int, at []uint8
 			}
 		}
 	}
-	return false
+	return slices.ContainsFunc(open, func(x int32) bool { return !rest.never(from, x, held, c.Control) })
 }

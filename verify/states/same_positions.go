@@ -110,7 +110,7 @@ func (w *Web) same(s side, control, p, q int, joins [][]*Contact) verify.Finding
 		}
 	}
 	f.Nets = s.netNames(f.Terminals...)
-	f.Evidence = append(f.Evidence, quotePart(ref.Part))
+	f.Evidence = append(f.Evidence, verify.QuotePart(ref.Part))
 	return f
 }
 

@@ -40,13 +40,13 @@ func (s side) quote(t netlist.TerminalID) diag.Note {
 	if s.built {
 		for i := range s.Bench.Joints {
 			if j := &s.Bench.Joints[i]; j.A == t || j.B == t {
-				return quote(j.Fact, j.Place)
+				return verify.Quote(j.Fact, j.Place)
 			}
 		}
 	} else if m := s.Book().Mention(t); m.Fact != nil {
-		return quote(m.Fact, m.Place)
+		return verify.Quote(m.Fact, m.Place)
 	}
-	return quotePart(s.Book().Terminals[t].Part)
+	return verify.QuotePart(s.Book().Terminals[t].Part)
 }
 
 // complete says that what is missing at all these terminals is a fault by now.
@@ -71,22 +71,6 @@ func (s side) netNames(ts ...netlist.TerminalID) []string {
 	return list
 }
 
-// quote is a fact as evidence: its first line as typed, at the words of it
-// that matter here.
-func quote(f *netlist.Fact, at diag.Place) diag.Note {
-	if !at.Known() {
-		at = f.Place()
-	}
-	text, _, more := strings.Cut(f.Text(), "\n")
-	if text = strings.TrimRight(text, "\r"); more {
-		text += " …"
-	}
-	return diag.Note{Place: at, Text: text}
-}
-
-// quotePart is the line that says what a part is.
-func quotePart(p *netlist.Part) diag.Note { return quote(p.Facts[0], diag.Place{}) }
-
 // quoteControls are the lines of the parts whose controls decide something.
 func quoteControls(t *Table) []diag.Note {
 	var list []diag.Note
@@ -94,7 +78,7 @@ func quoteControls(t *Table) []diag.Note {
 	for _, ref := range t.Controls {
 		if !slices.Contains(seen, ref.Part) {
 			seen = append(seen, ref.Part)
-			list = append(list, quotePart(ref.Part))
+			list = append(list, verify.QuotePart(ref.Part))
 		}
 	}
 	return list
@@ -121,9 +105,9 @@ func (t *Table) looked() string {
 	if len(t.Controls) == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("It is so in %d of the %d settings of %s.", t.Joined, t.Settings, and(refNames(t.Controls)))
+	text := fmt.Sprintf("It is so in %d of the %d settings of %s.", t.Joined, t.Settings, verify.And(refNames(t.Controls)))
 	if len(t.Left) > 0 {
-		text += fmt.Sprintf(" Not moved, since there are too many settings to look at: %s.", and(refNames(t.Left)))
+		text += fmt.Sprintf(" Not moved, since there are too many settings to look at: %s.", verify.And(refNames(t.Left)))
 	}
 	return text
 }
@@ -142,20 +126,6 @@ func (t *Table) when() string {
 		return "with " + list[0]
 	}
 	return fmt.Sprintf("in %d of %d settings", t.Joined, t.Settings)
-}
-
-// and joins a list as it is spoken; beyond eight it counts the rest.
-func and(list []string) string {
-	const most = 8
-	switch {
-	case len(list) == 0:
-		return ""
-	case len(list) == 1:
-		return list[0]
-	case len(list) > most+1:
-		return fmt.Sprintf("%s and %d more", strings.Join(list[:most], ", "), len(list)-most)
-	}
-	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
 }
 
 func join(sentences ...string) string {

@@ -56,7 +56,7 @@ func (sc *Scene) Why(a, b netlist.TerminalID) Answer {
 		ans.Path = sc.Harness.Path(a, b)
 		return ans
 	}
-	ans.Gap, ans.GivenUp = sc.gap(a, b)
+	ans.Gap, ans.GivenUp = sc.Gap(a, b)
 	ans.Through = sc.Through(a, b)
 	return ans
 }
@@ -65,11 +65,12 @@ func (sc *Scene) Why(a, b netlist.TerminalID) Answer {
 // asked one control to be in two positions at once.
 const maxDetours = 256
 
-// gap finds the way from a to b that needs the fewest contacts to close and
+// Gap finds the way from a to b that needs the fewest contacts to close and
 // joints to be made. A way that would need a control in two positions at once
 // is none: it is looked for again without one of the contacts that clash, the
 // cheapest way so far first, so that the first without a clash is the least.
-func (sc *Scene) gap(a, b netlist.TerminalID) (way []Step, givenUp bool) {
+// It is nil where there is none; givenUp says that the search came to its bound.
+func (sc *Scene) Gap(a, b netlist.TerminalID) (way []Step, givenUp bool) {
 	type detour struct {
 		without []int // contacts of the web that are not used
 		way     []Step
@@ -105,12 +106,22 @@ func (sc *Scene) gap(a, b netlist.TerminalID) (way []Step, givenUp bool) {
 	return nil, false
 }
 
-// cost is how many contacts and joints a way still needs.
+// What a contact to close and a joint to make cost: as much, but for a little
+// by which a switch to turn is the lesser of two ways that need as many.
+const (
+	costOfContact = 16
+	costOfJoint   = 17
+)
+
+// cost is what a way still needs.
 func cost(way []Step) int {
 	n := 0
 	for _, s := range way {
-		if s.Contact != nil && !s.Closed || s.Net != netlist.NoNet {
-			n++
+		switch {
+		case s.Net != netlist.NoNet:
+			n += costOfJoint
+		case s.Contact != nil && !s.Closed:
+			n += costOfContact
 		}
 	}
 	return n
@@ -147,8 +158,8 @@ func (w *Web) index(c *Contact) int {
 	return -1
 }
 
-// leastGap is a 0-1 breadth-first walk: what is there costs nothing, a
-// contact that is open or a joint that is missing costs one.
+// leastGap is a breadth-first walk in layers of cost: what is there costs
+// nothing.
 func (sc *Scene) leastGap(a, b netlist.TerminalID, without []int) []Step {
 	book := sc.Harness.Book
 	n := len(book.Terminals)
@@ -198,7 +209,7 @@ func (sc *Scene) leastGap(a, b netlist.TerminalID, without []int) []Step {
 			}
 			for _, ci := range contactsAt[t] {
 				c := &sc.Web.Contacts[ci]
-				cost := 1
+				cost := costOfContact
 				closed := c.At(int(at[c.Control]))
 				if closed {
 					cost = 0
@@ -208,7 +219,7 @@ func (sc *Scene) leastGap(a, b netlist.TerminalID, without []int) []Step {
 			if net := book.Net(t); net != netlist.NoNet && !enteredNet[net] {
 				enteredNet[net] = true
 				for _, m := range book.Nets[net].Members {
-					reach(m.Terminal, 1, Step{At: t, Net: net})
+					reach(m.Terminal, costOfJoint, Step{At: t, Net: net})
 				}
 			}
 		}

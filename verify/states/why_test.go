@@ -256,7 +256,7 @@ func TestGapIsTheLeast(t *testing.T) {
 		ans := sc.Why(x, y)
 		got := -1
 		if ans.Gap != nil {
-			got = cost(ans.Gap)
+			got = cost(ans.Gap) / costOfContact
 		}
 		if got != want || ans.GivenUp {
 			t.Errorf("seed %d: the gap needs %d contacts, want %d", seed, got, want)
@@ -355,5 +355,33 @@ net loose  R4.2
 	}
 	if got, want := throughText(b, sc.Through(point(t, b, "J1.tip"), point(t, b, "R4.2"))), "R5.1>R5.2 R4.1>R4.2"; got != want {
 		t.Errorf("through %s, want %s", got, want)
+	}
+}
+
+// Of two ways that need as much, that over contacts comes before that with a
+// joint to make, which takes a soldering iron.
+func TestGapTurnsBeforeItSolders(t *testing.T) {
+	b := read(t, `
+part A, Z post
+part S1 rotary-1x3
+part S2 toggle-1x1
+part S3 toggle-1x1
+net a A S1.a
+net b S1.a1 S2.1
+net c S2.2 Z
+net d S1.a2 S3.1
+net e S3.2 Z2
+part Z2 post
+spare S1.a3
+lead red A S1.a
+lead red S1.a1 S2.1
+lead red S1.a2 S3.1
+lead red S3.2 Z2
+lead red Z2 Z
+`)
+	scene := benchScene(t, b)
+	gap, _ := scene.Gap(b.Part("A").Terminals[0], b.Part("Z").Terminals[0])
+	if got := gapText(b, gap); strings.Contains(got, "joint") || !strings.Contains(got, "S3") {
+		t.Errorf("%s", got)
 	}
 }

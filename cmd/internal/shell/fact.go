@@ -9,6 +9,7 @@ import (
 	"buzzout/lang"
 	"buzzout/lang/diag"
 	"buzzout/netlist"
+	"buzzout/verify/legend"
 )
 
 // tell adds a fact to the notebook, unless it is not understood there. It is
@@ -177,6 +178,10 @@ func (s *Session) acknowledge(fact lang.Fact, c change) string {
 		return s.readingKept(fact)
 	case *lang.Strike:
 		return "Struck out; the line stays in the notebook."
+	case *lang.Colours:
+		if text := s.inDispute(fact.Part.Text); text != "" {
+			return text
+		}
 	case *lang.Trust:
 		return fact.Origin.Text + " holds for the leads of " + fact.Part.Text + "."
 	}
@@ -187,6 +192,17 @@ func (s *Session) acknowledge(fact lang.Fact, c change) string {
 		return "Recorded."
 	}
 	return "Recorded. No net of the plan gains or loses by it."
+}
+
+// inDispute says that the sources of a part's leads differ now; "" where they
+// do not, or where one is trusted.
+func (s *Session) inDispute(ref string) string {
+	for _, p := range legend.InDispute(s.book) {
+		if strings.EqualFold(p.Ref, ref) {
+			return "Recorded. Sources differ about the leads of " + p.Ref + " now, and none is trusted: sources " + p.Ref + " says how, and what would follow."
+		}
+	}
+	return ""
 }
 
 func onNets(nets []lang.Word) string {

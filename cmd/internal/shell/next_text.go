@@ -78,6 +78,15 @@ func (a *nextAnswer) writeAfterwards(p *page) {
 	}
 	p.say(0, 2, plain("Once it is mended, what it explains holds no longer: "+strings.Join(strikes, "; ")))
 	p.say(0, 2, plain("Then ask again: a second fault would show."))
+	for _, x := range a.Second {
+		p.say(0, 2, plain("Or look for a second fault before that: the red probe on "), strong(x.Red), plain(" and the black one on "), strong(x.Black),
+			plain(", which reads "+ohmsSaid(float64(x.Alone))+" if this is all. reading "+x.Red+" "+x.Black+" …"))
+		var mains []string
+		if a.Mains {
+			mains = []string{x.Red, x.Black}
+		}
+		writeCautions(p, a.Cautions, mains)
+	}
 }
 
 // writeProposals says which other settings would tell apart what is left.

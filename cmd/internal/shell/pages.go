@@ -88,8 +88,8 @@ The other questions:
                 (leads, ordered, whole, names, ohms_between, volts_between: low,
                 high, null where nothing bounds it), phases (first, second,
                 reading), contradictions (message, readings, suspect, why),
-                aside (reading, why), assumes, done, next, key; what is to be
-                read has quantity, red, black, clipped, supply, why, write,
+                aside (reading, why), assumes, done, next, even, key; what is to
+                be read has quantity, red, black, clipped, supply, why, write,
                 cautions
     settle      part, sources, steps (method, tests: readings, expected, close;
                 doubt), alike, not_told_apart, left (sources, leads),

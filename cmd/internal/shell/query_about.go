@@ -76,6 +76,7 @@ type terminalRow struct {
 	Name      string         `json:"name"`
 	Electrode string         `json:"electrode"`
 	End       string         `json:"end"`       // of a flying lead: the end that it is taken to be
+	Open      bool           `json:"open"`      // sources differ about the lead, and none is trusted
 	Net       string         `json:"net"`       // of a flying lead: that of its end
 	Joined    listOf[string] `json:"joined_to"` // on the bench, directly
 	Spare     bool           `json:"spare"`
@@ -118,9 +119,13 @@ func (s *Session) terminalRow(t netlist.TerminalID) terminalRow {
 			r.Electrode = ""
 		}
 	}
-	if end, known := s.wiring().meaning.Ends[t]; known {
-		r.End = s.book.Terminals[end].Name
-		r.Net = or(r.Net, s.netName(end))
+	if term.Lead {
+		end, open := s.endOfLead(t)
+		r.Open = open
+		if end != netlist.NoTerminal {
+			r.End = s.shortName(end)
+			r.Net = or(r.Net, s.netName(end))
+		}
 	}
 	for _, j := range s.bench().Joints {
 		if other, at := otherEnd(j, t); at && j.Kind != netlist.Pad {
@@ -185,6 +190,9 @@ func (a *partAbout) write(p *page) {
 	for _, c := range a.Controls {
 		p.say(2, 4, plain(c.Control+" stands at: "+c.Now+" (of "+strings.Join(c.Positions, ", ")+")."))
 	}
+	if slices.ContainsFunc(a.Terminals, func(t terminalRow) bool { return t.Open }) {
+		p.say(2, 2, plain("Sources differ about its leads, and none is trusted: sources "+a.Ref+" says how, and what would follow."))
+	}
 	if a.counts != "" {
 		p.say(2, 2, plain("check names it: "+a.counts+"."))
 	}
@@ -196,7 +204,7 @@ func (a *partAbout) terminalRows() []row {
 	leads := false
 	said := map[string]bool{}
 	for _, t := range a.Terminals {
-		leads = leads || t.End != ""
+		leads = leads || t.End != "" || t.Open
 		said[t.End] = true
 	}
 	head := row{{faint("terminal")}, {faint("drawn on")}, {faint("on the bench")}}
@@ -209,8 +217,12 @@ func (a *partAbout) terminalRows() []row {
 			continue
 		}
 		name := []span{strong(t.Name)}
+		is := cell(or(t.End, "-"))
 		if t.End != "" {
 			name = leadName(t.Name)
+		}
+		if t.Open {
+			name, is = leadName(t.Name), []span{{cautionStyle, "open"}}
 		}
 		if t.Electrode != "" {
 			name = append(name, plain(" "+t.Electrode))
@@ -221,7 +233,7 @@ func (a *partAbout) terminalRows() []row {
 		}
 		r := row{name, cell(or(net, "-")), cell(or(strings.Join(t.Joined, ", "), "-"))}
 		if leads {
-			r = slices.Insert(r, 1, cell(or(t.End, "-")))
+			r = slices.Insert(r, 1, is)
 		}
 		rows = append(rows, r)
 	}

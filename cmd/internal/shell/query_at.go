@@ -24,6 +24,7 @@ type terminalAbout struct {
 	Readings  listOf[readingRow] `json:"readings"`
 	kind      string
 	bolt      bool
+	open      bool // a lead of which sources say different things, and none is trusted
 	drawn     []diag.Note
 	spare     []diag.Note
 	id        netlist.TerminalID
@@ -46,7 +47,7 @@ func askAt(s *Session, a *asked) (answer, *diag.Diagnostic) {
 func (s *Session) terminalAbout(t netlist.TerminalID) *terminalAbout {
 	w := s.wiring()
 	row := s.terminalRow(t)
-	about := &terminalAbout{Terminal: s.book.Name(t), Electrode: row.Electrode, Net: row.Net, id: t}
+	about := &terminalAbout{Terminal: s.book.Name(t), Electrode: row.Electrode, Net: row.Net, open: row.Open, id: t}
 	if p := s.book.Terminals[t].Part; p != nil {
 		about.Part, about.kind = p.Ref, p.Kind.Name
 		about.Carries, about.bolt = s.book.Terminals[t].Tie, p.Kind.JoinedAny
@@ -115,6 +116,8 @@ func (a *terminalAbout) write(p *page) {
 		p.quote(4, a.spare)
 	case a.Carries:
 		p.say(2, 4, plain(a.carrierText()))
+	case a.open:
+		p.say(2, 4, plain("Which end it is, sources differ about, and none is trusted: sources "+a.Part+" says how, and what would follow."))
 	default:
 		p.say(2, 4, plain("On no net of the plan."))
 	}

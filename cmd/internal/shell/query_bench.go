@@ -1,6 +1,7 @@
 package shell
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -50,11 +51,37 @@ func benchQueries() []query {
 
 // terminalAsked resolves a word of a question to a terminal.
 func (s *Session) terminalAsked(a *asked, i int) (netlist.TerminalID, *diag.Diagnostic) {
-	t, problem, nearest := s.book.Terminal(a.word(i))
-	if problem != "" {
-		return t, &diag.Diagnostic{Rule: "unknown-name", Severity: diag.Fault, Place: a.place(i), Message: problem, Nearest: nearest}
+	word := a.word(i)
+	t, problem, nearest := s.book.Terminal(word)
+	if problem == "" {
+		return t, nil
 	}
-	return t, nil
+	wrong := unknown(a.place(i), problem, nearest)
+	ref, _, _ := strings.Cut(word, ".")
+	if p := s.book.Part(ref); p != nil {
+		wrong.Notes = []string{fmt.Sprintf("The terminals of %s: %s.", p.Ref, s.names(p.Terminals))}
+	} else if net := s.book.NetNamed(word); net != nil {
+		var members []netlist.TerminalID
+		for _, m := range net.Members {
+			members = append(members, m.Terminal)
+		}
+		wrong.Message, wrong.Nearest = net.Name+" is a net: name one of its terminals", ""
+		wrong.Notes = []string{"On it: " + s.names(members) + "."}
+	}
+	return t, wrong
+}
+
+// names lists some terminals for a sentence; of many, the first few.
+func (s *Session) names(ts []netlist.TerminalID) string {
+	const most = 12
+	var list []string
+	for _, t := range ts[:min(len(ts), most)] {
+		list = append(list, s.book.Name(t))
+	}
+	if len(ts) > most {
+		return strings.Join(list, ", ") + " and more"
+	}
+	return joinAnd(list)
 }
 
 func (s *Session) partAsked(a *asked, i int) (*netlist.Part, *diag.Diagnostic) {

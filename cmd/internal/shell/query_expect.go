@@ -1,7 +1,6 @@
 package shell
 
 import (
-	"math"
 	"strings"
 
 	"buzzout/lang/diag"
@@ -103,17 +102,15 @@ func askExpect(s *Session, a *asked) (answer, *diag.Diagnostic) {
 		Message: "expect needs a terminal before `with`", Mend: []string{"write it so: expect V1.2 CH.star with J1 in"}}
 }
 
-// probeAsked is where a probe goes. Of a part with several terminals it names
-// them, since the meter wants one.
+// probeAsked is where a probe goes. Of a part with several terminals it shows
+// how to name one.
 func (s *Session) probeAsked(a *asked, i int) (netlist.TerminalID, *diag.Diagnostic) {
 	t, wrong := s.terminalAsked(a, i)
 	p := s.book.Part(a.word(i))
 	if wrong == nil || p == nil || len(p.Terminals) == 0 {
 		return t, wrong
 	}
-	names := s.namesOf(p.Terminals)
-	wrong.Notes = append(wrong.Notes, "It has "+firstOf(names)+".")
-	wrong.Mend = append(wrong.Mend, "write it so: expect "+names[0])
+	wrong.Mend = append(wrong.Mend, "write it so: expect "+s.book.Name(p.Terminals[0]))
 	return t, wrong
 }
 
@@ -127,6 +124,8 @@ func (s *Session) acrossAlready(a *asked, at int) *diag.Diagnostic {
 	second := a.word(at)
 	if other := s.book.Part(second); other != nil && len(other.Terminals) > 0 {
 		second = s.book.Name(other.Terminals[0])
+	} else if _, wrong := s.terminalAsked(a, at); wrong != nil {
+		return wrong
 	}
 	return &diag.Diagnostic{Rule: "bad-question", Severity: diag.Fault, Place: a.place(at),
 		Message: "both probes are on " + p.Ref + " already, one at each end",
@@ -145,143 +144,6 @@ func withoutFlag(a *asked, flag string) (*asked, bool) {
 		}
 	}
 	return &rest, found
-}
-
-// A pieceRow is one thing with a resistance.
-type pieceRow struct {
-	Part      string  `json:"part"`
-	From      string  `json:"from"`
-	To        string  `json:"to"`
-	Ohms      ohmage  `json:"ohms"`
-	Low       ohmage  `json:"ohms_low"`
-	High      ohmage  `json:"ohms_high"`
-	Tolerance float64 `json:"tolerance_percent"` // 0 where the bounds are not from one
-	Basis     string  `json:"basis"`             // stated, derived, supposed or unknown
-	name      string
-	piece     *meter.Piece
-}
-
-func (s *Session) pieceRow(p *meter.Piece) pieceRow {
-	return pieceRow{
-		Part: p.Part.Ref, From: s.book.Name(p.A), To: s.book.Name(p.B), Ohms: ohmage(p.Ohms), Low: ohmage(p.Low), High: ohmage(p.High),
-		Tolerance: math.Round(p.Tolerance*1e4) / 100, Basis: basisNames[p.Basis], name: s.pieceName(p), piece: p,
-	}
-}
-
-type shareRow struct {
-	pieceRow
-	Share float64 `json:"share"`
-}
-
-// A linkRow is one piece on a way, from the red probe on.
-type linkRow struct {
-	pieceRow
-	Current float64 `json:"current"` // of the meter's, 0 to 1
-}
-
-func (s *Session) linkRows(links []meter.Link) []linkRow {
-	var rows []linkRow
-	for i := range links {
-		r := linkRow{s.pieceRow(&links[i].Piece), round3(links[i].Current)}
-		r.From, r.To = s.book.Name(links[i].From), s.book.Name(links[i].To)
-		rows = append(rows, r)
-	}
-	return rows
-}
-
-func round3(v float64) float64 { return math.Round(v*1000) / 1000 }
-
-// A besideRow is a piece between the probes that something lies across.
-type besideRow struct {
-	pieceRow
-	Around   ohmage          `json:"ohms_around"`
-	Way      listOf[linkRow] `json:"way"`
-	Lift     string          `json:"lift"`      // the end to take off so that it reads alone; "" where none does
-	LiftFrom string          `json:"lift_from"` // what that is joined to
-}
-
-type climbRow struct {
-	Part    string   `json:"part"`
-	First   ohmage   `json:"ohms_first"`
-	Seconds duration `json:"seconds"`
-	from    netlist.TerminalID
-}
-
-// A directionRow is a reading with the probes one way round, as far as diodes
-// have a part in it.
-type directionRow struct {
-	Red    string         `json:"red"`
-	Black  string         `json:"black"`
-	Diodes listOf[string] `json:"diodes"` // that the meter may drive on
-	Driven ohmage         `json:"ohms_driven"`
-	Low    ohmage         `json:"ohms_low"`
-}
-
-func (s *Session) directionRow(red, black netlist.TerminalID, d *meter.Direction) directionRow {
-	return directionRow{s.book.Name(red), s.book.Name(black), junctionNames(d.Junctions), ohmage(d.Driven), ohmage(d.Low)}
-}
-
-// A wiperRow is a track whose wiper's place is not known exactly.
-type wiperRow struct {
-	Control string  `json:"control"`
-	Set     bool    `json:"set"`
-	Below   float64 `json:"share_below"` // of the track between its anticlockwise end and the wiper
-	Least   float64 `json:"share_below_low"`
-	Most    float64 `json:"share_below_high"`
-}
-
-// A cautionRow is a capacitor that may be charged where a probe goes.
-type cautionRow struct {
-	Part    string   `json:"part"`
-	Plus    string   `json:"plus"`
-	Minus   string   `json:"minus"`
-	At      string   `json:"at"` // where its charge is met
-	Farads  float64  `json:"farads"`
-	Volts   float64  `json:"volts"`
-	Bleed   ohmage   `json:"ohms_bleed"`      // null: nothing discharges it
-	Seconds duration `json:"seconds_to_60_v"` // from its rated voltage, by what lies across it
-}
-
-func (s *Session) cautionRows(list []meter.Caution) []cautionRow {
-	var rows []cautionRow
-	for _, c := range list {
-		rows = append(rows, cautionRow{
-			Part: c.Part.Ref, Plus: s.book.Name(c.A), Minus: s.book.Name(c.B), At: s.book.Name(c.At), Farads: c.Farads, Volts: c.Volts,
-			Bleed: ohmage(c.Bleed), Seconds: duration(c.Seconds),
-		})
-	}
-	return rows
-}
-
-// An expectRow is what every reading has in a document, alone or in a list.
-type expectRow struct {
-	Red          string `json:"red"`
-	Black        string `json:"black"`
-	Kind         string `json:"kind"`          // figure, open, rising or one-way
-	OneConductor bool   `json:"one_conductor"` // nothing but copper between the two
-	Ohms         ohmage `json:"ohms"`          // every part at its value, without the meter's leads
-	Low          ohmage `json:"ohms_low"`
-	High         ohmage `json:"ohms_high"`
-	Exact        bool   `json:"exact"`
-	LikelyLow    ohmage `json:"ohms_likely_low"`
-	LikelyHigh   ohmage `json:"ohms_likely_high"`
-	Shown        ohmage `json:"ohms_shown"`     // on the display, leads included
-	ShownLow     ohmage `json:"ohms_shown_low"` // the worst case, with the meter's own error
-	ShownHigh    ohmage `json:"ohms_shown_high"`
-	Mains        bool   `json:"mains"` // a probe is on a conductor of the mains
-	Drawn        ohmage `json:"ohms_drawn"`
-	Differs      bool   `json:"differs"` // from what it would be as drawn
-	e            meter.Expectation
-}
-
-func (c cold) expectRow(s *Session, e meter.Expectation) expectRow {
-	low, high := display(&c.Meter, &e)
-	return expectRow{
-		Red: s.book.Name(e.Red), Black: s.book.Name(e.Black), Kind: kindNames[e.Kind], OneConductor: e.OneConductor,
-		Ohms: ohmage(e.Ohms), Low: ohmage(e.Low), High: ohmage(e.High), Exact: e.Exact,
-		LikelyLow: ohmage(e.LikelyLow), LikelyHigh: ohmage(e.LikelyHigh), Shown: ohmage(e.Shown),
-		ShownLow: ohmage(low), ShownHigh: ohmage(high), Drawn: ohmage(e.Ohms), e: e,
-	}
 }
 
 type expectAnswer struct {
@@ -383,14 +245,6 @@ func parallelOrder(list []meter.Beside) []*meter.Beside {
 		}
 	}
 	return append(first, rest...)
-}
-
-func (c cold) wiperRow(t *meter.Track) wiperRow {
-	name := c.Pieces[t.Below].Part.Ref
-	if t.Controlled {
-		name = t.Control.Name()
-	}
-	return wiperRow{name, t.Set, round3(t.Share), round3(t.ShareLow), round3(t.ShareHigh)}
 }
 
 // ofTwo keeps the parts of two terminals: expect reads across them.

@@ -36,6 +36,7 @@ type stopRow struct {
 	Reason string `json:"reason"`
 	Last   string `json:"last"`
 	Next   string `json:"next"`
+	With   string `json:"with"` // positions in which the drawing goes on
 	Text   string `json:"text"`
 }
 
@@ -106,7 +107,11 @@ func askFollow(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	}
 	for i := range w.Stops {
 		stop := &w.Stops[i]
-		found.Stops = append(found.Stops, stopRow{stop.Why.String(), s.nameOrNone(stop.Last), s.nameOrNone(stop.Next), w.StopText(stop)})
+		goesOn := netlist.Setting{}
+		for _, m := range stop.With {
+			goesOn[m.Control] = m.To
+		}
+		found.Stops = append(found.Stops, stopRow{stop.Why.String(), s.nameOrNone(stop.Last), s.nameOrNone(stop.Next), settingText(goesOn), w.StopText(stop)})
 	}
 	for _, assumed := range w.Assumed {
 		found.Assumed = append(found.Assumed, w.AssumptionText(assumed))

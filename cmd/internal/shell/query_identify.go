@@ -154,7 +154,8 @@ type identifyAnswer struct {
 	Assumes        listOf[string]       `json:"assumes"`
 	Done           bool                 `json:"done"`
 	Next           *askRow              `json:"next"`
-	Key            string               `json:"key"` // the colours fact that the readings come to
+	Even           listOf[[2]string]    `json:"even"` // outer ends of windings that read the same from either end
+	Key            string               `json:"key"`  // the colours fact that the readings come to
 }
 
 func askIdentify(s *Session, a *asked) (answer, *diag.Diagnostic) {
@@ -194,6 +195,9 @@ func askIdentify(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	}
 	for _, x := range id.Aside {
 		found.Aside = append(found.Aside, asideRow{s.readingNote(x.Reading), x.Why})
+	}
+	for _, e := range id.Even {
+		found.Even = append(found.Even, [2]string{s.shortName(e[0]), s.shortName(e[1])})
 	}
 	if id.Next != nil {
 		next := s.askRow(id.Next)
@@ -361,5 +365,9 @@ func (a *identifyAnswer) writeNext(p *page) {
 		p.say(0, 2, plain("Every lead is known. Nothing is left to read."))
 	default:
 		p.say(0, 2, plain("No further reading that could be taken without danger would tell more."))
+	}
+	for _, e := range a.Even {
+		p.say(0, 2, plain(fmt.Sprintf("The winding of %s and %s reads the same from either end. If either may be used for the other, say so in the block of %s: alike %s with %s",
+			e[0], e[1], a.Part, e[0], e[1])))
 	}
 }

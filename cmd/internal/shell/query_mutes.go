@@ -44,6 +44,8 @@ type pairRow struct {
 	Verified bool           `json:"verified"`
 	Unmoved  listOf[string] `json:"unmoved"` // switches that were left as they stand: there are too many settings
 	pair     states.Pair
+	// What is worth telling of the two settings.
+	onlyA, onlyB string
 }
 
 type mixing struct {
@@ -93,17 +95,18 @@ func askMutes(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	if what == "As drawn" {
 		found.Harness = "planned"
 	}
-	for _, m := range states.Mutes(draw, s.bench().Setting.With(with), point) {
-		found.Grids = append(found.Grids, s.mixing(m))
+	setting := s.bench().Setting.With(with)
+	for _, m := range states.Mutes(draw, setting, point) {
+		found.Grids = append(found.Grids, s.mixing(m, setting))
 	}
 	plan := func(to netlist.Setting) *netlist.Harness { return s.book.Planned(s.wiring().meaning, to) }
-	for _, stray := range states.Strays(draw, plan, s.bench().Setting.With(with), point) {
+	for _, stray := range states.Strays(draw, plan, setting, point) {
 		found.Strays = append(found.Strays, strayRow{stray.Jack.Ref, stray.Shorted, s.book.Name(stray.Tip), s.book.Name(stray.Sleeve)})
 	}
 	return found, nil
 }
 
-func (s *Session) mixing(m states.Mixing) mixing {
+func (s *Session) mixing(m states.Mixing, stands netlist.Setting) mixing {
 	out := mixing{Grid: s.book.Name(m.Grid), inputs: m.Inputs}
 	for _, r := range m.Rows {
 		row := mixRow{GridEarthed: r.GridEarthed}
@@ -132,6 +135,7 @@ func (s *Session) mixing(m states.Mixing) mixing {
 	for _, p := range m.Pairs {
 		r := pairRow{Inputs: [2]string{m.Inputs[p.A].Jack.Ref, m.Inputs[p.B].Jack.Ref}, Together: p.Both, Settings: p.Looked, Verified: p.Verified, pair: p}
 		r.OnlyA, r.OnlyB = positions(p.OnlyA), positions(p.OnlyB)
+		r.onlyA, r.onlyB = telling(p.OnlyA, p.OnlyB, stands), telling(p.OnlyB, p.OnlyA, stands)
 		if p.LegA != netlist.NoTerminal {
 			r.Switch = [2]string{s.book.Name(p.LegA), s.book.Name(p.LegB)}
 		}
@@ -162,4 +166,20 @@ func positions(s netlist.Setting) *string {
 	}
 	text := settingText(s)
 	return &text
+}
+
+// telling is what of a setting is worth telling: the switches that stand
+// elsewhere now, or in the setting that is told beside it.
+func telling(s, beside, stands netlist.Setting) string {
+	told := netlist.Setting{}
+	for ref, at := range s {
+		other, is := beside[ref]
+		if at.Index != stands.PositionOf(ref).Index || is && at.Index != other.Index {
+			told[ref] = at
+		}
+	}
+	if len(told) == 0 {
+		return "the switches as they stand"
+	}
+	return settingText(told)
 }

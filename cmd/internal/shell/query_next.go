@@ -48,8 +48,17 @@ type nextAnswer struct {
 	Unset          listOf[string]           `json:"unset"`
 	Set            string                   `json:"set"`       // what to type once they are turned half way
 	Proposals      listOf[proposalRow]      `json:"proposals"` // once no reading in this setting tells more
-	Cautions       listOf[cautionRow]       `json:"cautions"`
+	Second         listOf[soughtRow]        `json:"second"`    // where a second fault would show, once one is settled
+	Cautions       listOf[cautionRow]       `json:"cautions"`  // of that reading too
 	expected       *meter.Expectation
+}
+
+// A soughtRow is a reading that looks for a second fault.
+type soughtRow struct {
+	Red   string `json:"red"`
+	Black string `json:"black"`
+	Alone ohmage `json:"ohms_if_alone"` // if the one fault is all that is wrong
+	Ohms  ohmage `json:"ohms"`          // where all is sound
 }
 
 func askWhereNext(s *Session, _ *asked) (answer, *diag.Diagnostic) {
@@ -77,6 +86,10 @@ func askWhereNext(s *Session, _ *asked) (answer, *diag.Diagnostic) {
 		found.Unset = append(found.Unset, ref.Name())
 	}
 	found.Set = halfWay(found.Unset)
+	if x := step.Second; x != nil {
+		found.Second = listOf[soughtRow]{{s.book.Name(x.Red), s.book.Name(x.Black), ohmage(x.Alone), ohmage(x.Expected.Ohms)}}
+		found.Cautions, found.Mains = s.cautionRows(x.Expected.Cautions), x.Mains
+	}
 	for i := range step.Proposals {
 		x := &step.Proposals[i]
 		found.Proposals = append(found.Proposals, proposalRow{
@@ -115,4 +128,3 @@ func halfWay(controls []string) string {
 	}
 	return "set " + strings.Join(texts, ", ")
 }
-

@@ -80,7 +80,7 @@ func askSources(s *Session, a *asked) (answer, *diag.Diagnostic) {
 		found.only = only.Ref
 	}
 	if word := a.word(1); word != "" {
-		if !strings.EqualFold(word, legend.Published) {
+		if !strings.EqualFold(word, netlist.Published) {
 			return nil, &diag.Diagnostic{Rule: "bad-question", Severity: diag.Fault, Place: a.place(1),
 				Message: "sources takes one part, and the word published", Mend: []string{"write it so: sources " + only.Ref + " published"}}
 		}

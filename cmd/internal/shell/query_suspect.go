@@ -18,7 +18,8 @@ func suspectQueries() []query {
 		{
 			name: "where-next", line: "the reading that would tell most, and when nothing more can be learnt",
 			text: "Where to put the probes next, what the meter may say there, and what that would mean. Points that are safe and easy to reach come first. " +
-				"Take the reading, write it down as `reading`, and ask again: it leads to the fault.",
+				"Take the reading, write it down as `reading`, and ask again: it leads to the fault. Once nothing more can be learnt so, it names another position " +
+				"of a plug, switch or pot that would tell apart what is left, what to strike once the fault is mended, and where a second fault would show.",
 			example: "where-next",
 			run:     askWhereNext,
 		},

@@ -123,16 +123,10 @@ func (s *Session) todoItem(f verify.Finding) todoItem {
 // benchName is what a terminal is called at the bench: of a transformer's end,
 // the colour of its lead.
 func (s *Session) benchName(t netlist.TerminalID) string {
-	p := s.book.Terminals[t].Part
-	if p == nil {
+	if s.book.Terminals[t].Part == nil {
 		return s.book.Name(t)
 	}
-	for _, lead := range p.Terminals {
-		if end, known := s.wiring().meaning.Ends[lead]; known && end == t {
-			return s.book.Name(lead) + " (" + s.book.Terminals[t].Name + ")"
-		}
-	}
-	return s.book.Name(t)
+	return s.leadOfEnd(t)
 }
 
 // nameOnPart is what a terminal is called where its part is known: with its

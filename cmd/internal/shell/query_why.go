@@ -2,6 +2,7 @@ package shell
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"buzzout/lang/diag"
@@ -36,6 +37,8 @@ type elsewhere struct {
 	Contacts listOf[contactRow] `json:"contacts"` // whose change makes the difference
 	Way      way                `json:"way"`
 	AtStops  bool               `json:"at_stops"` // only wipers that stand at their stops lie between
+	Needs    listOf[needRow]    `json:"needs"`    // the least that would join them, where they are apart
+	Through  listOf[passRow]    `json:"through"`  // and the way through parts
 	contacts []*states.Contact
 }
 
@@ -54,11 +57,12 @@ type whyAnswer struct {
 	Through    listOf[passRow] `json:"through"`
 	AtStops    bool            `json:"at_stops"` // Through leads over wipers at their stops alone
 	With       *elsewhere      `json:"with"`
-	Drawn      string          `json:"drawn"` // what the plan says, where it says otherwise
+	Drawn      string          `json:"drawn"`         // what the plan says, where it says otherwise
+	Passes     listOf[string]  `json:"drawn_through"` // the parts between them in the plan, where there is no way through parts
 	what       string
 	controls   []string
+	left       []string // Unmoved, with where they stand
 	cut        bool
-	stops      string
 }
 
 func askWhy(s *Session, a *asked) (answer, *diag.Diagnostic) {
@@ -96,14 +100,23 @@ func askWhy(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	}
 	for _, ref := range ans.Table.Left {
 		found.Unmoved = append(found.Unmoved, ref.Name())
+		found.left = append(found.left, ref.Name()+" "+ref.PositionName(setting.PositionOf(ref)))
 	}
 	for _, c := range ans.Table.Holds {
 		found.Conditions = append(found.Conditions, ans.Table.Words(c))
 	}
-	found.needs(s, ans.Gap)
+	found.Needs = s.needs(ans.Gap)
 	found.GivenUp = ans.GivenUp
 	found.AtStops = states.AtStops(ans.Through)
 	found.Through = s.throughParts(ans.Through, to)
+	if !ans.Joined && len(ans.Through) == 0 && what != "As drawn" {
+		planned := s.book.Planned(s.wiring().meaning, setting)
+		for _, pass := range states.NewScene(planned, setting).Through(from, to) {
+			if pass.Part != nil {
+				found.Passes = append(found.Passes, pass.Part.Ref)
+			}
+		}
+	}
 	if with != nil {
 		found.With = s.elsewhere(scene, draw, with, from, to)
 	}
@@ -111,7 +124,8 @@ func askWhy(s *Session, a *asked) (answer, *diag.Diagnostic) {
 }
 
 // needs tells the steps of the least gap that are not there yet.
-func (a *whyAnswer) needs(s *Session, gap []states.Step) {
+func (s *Session) needs(gap []states.Step) []needRow {
+	var rows []needRow
 	for i, step := range gap {
 		if i == 0 {
 			continue
@@ -119,16 +133,12 @@ func (a *whyAnswer) needs(s *Session, gap []states.Step) {
 		before, here := s.book.Name(gap[i-1].At), s.book.Name(step.At)
 		switch {
 		case step.Net != netlist.NoNet:
-			a.Needs = append(a.Needs, needRow{fmt.Sprintf("a joint that the plan has, on net %s", s.book.Nets[step.Net].Name), before, here})
+			rows = append(rows, needRow{fmt.Sprintf("a joint that the plan has, on net %s", s.book.Nets[step.Net].Name), before, here})
 		case step.Contact != nil && !step.Closed:
-			a.Needs = append(a.Needs, needRow{closes(step.Contact), before, here})
-		default:
-			continue
-		}
-		if a.stops == "" {
-			a.stops = before
+			rows = append(rows, needRow{closes(step.Contact), before, here})
 		}
 	}
+	return rows
 }
 
 // closes says in which positions a contact is closed: "the contact of J1,
@@ -183,7 +193,10 @@ func (s *Session) elsewhere(scene *states.Scene, draw func(netlist.Setting) *net
 	if d.After {
 		e.Way = s.way(other.Harness, from, to)
 	} else {
-		e.AtStops = states.AtStops(other.Through(from, to))
+		through := other.Through(from, to)
+		e.AtStops, e.Through = states.AtStops(through), s.throughParts(through, to)
+		gap, _ := other.Gap(from, to)
+		e.Needs = s.needs(gap)
 	}
 	for _, c := range d.Contacts {
 		e.Contacts = append(e.Contacts, contactRow{c.Part.Ref, s.book.Name(c.A), s.book.Name(c.B)})
@@ -223,25 +236,26 @@ func (a whyAnswer) writePositions(p *page) {
 		p.say(0, 2, plain("They are apart in all "+count(a.Settings, "setting")+" of "+joinAnd(a.controls)+"."))
 	default:
 		p.say(0, 2, plain(fmt.Sprintf("They are joined in %d of %s of %s:", a.JoinedIn, count(a.Settings, "setting"), joinAnd(a.controls))))
-		for _, c := range a.Conditions {
+		for _, c := range a.Conditions[:min(len(a.Conditions), mostConditions)] {
 			p.say(2, 4, plain("with "+c))
 		}
-		if a.cut {
+		if a.cut || len(a.Conditions) > mostConditions {
 			p.say(2, 4, plain("and in more ways"))
 		}
 	}
-	if len(a.Unmoved) > 0 {
-		p.say(0, 2, plain("Not moved, since there are too many settings to look at: "+joinAnd(a.Unmoved)+"."))
+	if len(a.left) > 0 {
+		p.say(0, 2, plain("Left where they stand, since there are too many settings to look at: "+joinAnd(a.left)+"."))
 	}
 }
+
+// mostConditions is how many of the ways to set the controls are shown.
+const mostConditions = 12
 
 func (a whyAnswer) writeGap(p *page) {
 	p.gap()
 	if len(a.Needs) > 0 {
-		p.say(0, 2, plain("The way stops at "), strong(a.stops), plain(". The least that would join them:"))
-		for _, n := range a.Needs {
-			p.say(2, 4, plain(n.What+": "), strong(n.From), plain(" to "), strong(n.To))
-		}
+		p.say(0, 2, plain("The way stops at "), strong(a.Needs[0].From), plain(". The least that would join them:"))
+		writeNeeds(p, a.Needs)
 	} else if a.GivenUp {
 		p.say(0, 2, plain("What would join them was not found: the search came to its bound."))
 	} else {
@@ -249,16 +263,30 @@ func (a whyAnswer) writeGap(p *page) {
 	}
 	p.gap()
 	if len(a.Through) == 0 {
-		p.say(0, 2, plain("There is no way through parts either."))
+		text := "There is no way through parts either."
+		if len(a.Passes) > 0 {
+			text = "There is no way through parts yet. In the plan it leads through " + joinAnd(a.Passes) + ": todo lists what is not joined."
+		}
+		p.say(0, 2, plain(text))
 		return
 	}
 	p.say(0, 2, plain("Through parts there is a way:"))
+	writeThrough(p, a.Through, a.AtStops)
+}
+
+func writeNeeds(p *page, needs []needRow) {
+	for _, n := range needs {
+		p.say(2, 4, plain(n.What+": "), strong(n.From), plain(" to "), strong(n.To))
+	}
+}
+
+func writeThrough(p *page, way []passRow, stopped bool) {
 	var rows []row
-	for _, pass := range a.Through {
+	for _, pass := range way {
 		rows = append(rows, row{{strong(pass.From)}, {plain(pass.text)}, {plain("to "), strong(pass.To)}})
 	}
 	p.table(2, rows)
-	if a.AtStops {
+	if stopped {
 		p.gap()
 		p.say(0, 2, plain(atStops))
 	}
@@ -275,9 +303,11 @@ func (a whyAnswer) writeElsewhere(p *page) {
 		return
 	case e.Joined == a.Joined:
 		p.say(0, 2, plain("With "+e.With+" they are apart as well."))
-		if e.AtStops {
-			p.say(0, 2, plain(atStops))
+		if len(e.Needs) > 0 && !slices.Equal(e.Needs, a.Needs) {
+			p.say(0, 2, plain("The way stops at "), strong(e.Needs[0].From), plain(" then. The least that would join them:"))
+			writeNeeds(p, e.Needs)
 		}
+		e.writeThrough(p, a.Through)
 		return
 	case e.Joined:
 		p.say(0, 2, plain("With "+e.With+" they are one conductor. What makes the difference is what closes:"))
@@ -290,5 +320,21 @@ func (a whyAnswer) writeElsewhere(p *page) {
 			what = c.Part + " itself"
 		}
 		p.say(2, 4, plain(what+" between "), strong(c.From), plain(" and "), strong(c.To))
+	}
+}
+
+// writeThrough says how the way through parts is other than it was.
+func (e *elsewhere) writeThrough(p *page, before []passRow) {
+	switch {
+	case slices.Equal(e.Through, before):
+		return
+	case len(e.Through) == 0:
+		p.say(0, 2, plain("There is no way through parts then."))
+	case len(before) == 0:
+		p.say(0, 2, plain("Through parts there is a way then:"))
+		writeThrough(p, e.Through, e.AtStops)
+	default:
+		p.say(0, 2, plain("Through parts the way is another then:"))
+		writeThrough(p, e.Through, e.AtStops)
 	}
 }

@@ -14,7 +14,11 @@ func (s *Session) readingKept(fact *lang.Reading) string {
 		return "From here on the meter shows " + ohmsSaid(s.bench().Probes) + " with its probes together."
 	}
 	kept := count(len(s.book.Readings), "reading") + " now."
-	row := s.readingRow(s.book.Readings[len(s.book.Readings)-1])
+	last := s.book.Readings[len(s.book.Readings)-1]
+	if red := &s.book.Terminals[last.Red]; red.Lead && last.Value.Quantity == lang.Volts {
+		return "Kept. identify " + red.Part.Ref + " says what it tells of the leads. " + kept
+	}
+	row := s.readingRow(last)
 	for _, c := range s.contradictions(s.book.Readings) {
 		if c.Also == row.Where {
 			return "Kept, but " + c.Red + " to " + c.Black + " said " + c.First + " before (" + c.places[0] + "), and both cannot be. Take it again, and strike the wrong one. " + kept

@@ -143,11 +143,7 @@ func (p *page) group(list []verify.Finding, hidden int) {
 }
 
 func (p *page) finding(f verify.Finding) {
-	message := []span{plain(findingSentence(f))}
-	if f.Under != "" {
-		message = append(message, plain(" That is so if "+f.Under+"."))
-	}
-	p.say(2, 4, message...)
+	p.say(2, 4, plain(findingSentence(f)))
 	if f.Cause != "" {
 		p.say(4, 4, plain(sentence(f.Cause)))
 	}
@@ -166,9 +162,18 @@ func (p *page) finding(f verify.Finding) {
 	}
 }
 
-// findingSentence is the message as a sentence; one that begins with a name
-// keeps the name's own letters.
+// findingSentence is the message as a sentence, and what it hangs on where
+// sources disagree.
 func findingSentence(f verify.Finding) string {
+	if f.Under != "" {
+		return messageSentence(f) + " That is so if " + f.Under + "."
+	}
+	return messageSentence(f)
+}
+
+// messageSentence makes a sentence of a message; one that begins with a name
+// keeps the name's own letters.
+func messageSentence(f verify.Finding) string {
 	first, _, _ := strings.Cut(f.Message, " ")
 	isWord := !strings.ContainsFunc(first, func(r rune) bool { return r < 'a' || r > 'z' })
 	if isWord && !slices.Contains(f.Nets, first) {

@@ -84,6 +84,9 @@ func (m mixing) table(cellOf func(fateRow) []span) (rows []row, left int) {
 		if len(r.Plugged) > 0 {
 			plugged = joinAnd(r.Plugged)
 		}
+		if len(r.Plugged) > 4 {
+			plugged = "all" // others of as many are left out
+		}
 		cells := row{cell(plugged)}
 		for _, f := range r.Inputs {
 			cells = append(cells, cellOf(f))
@@ -315,7 +318,7 @@ func (r pairRow) write(p *page) {
 	a, b := r.Inputs[0], r.Inputs[1]
 	p.say(0, 2, plain("Can "+a+" and "+b+" both stay plugged in, and be selected?"))
 	if r.OnlyA != nil && r.OnlyB != nil {
-		p.say(2, 4, plain(fmt.Sprintf("Yes: with %s only %s is heard, with %s only %s.", *r.OnlyA, a, *r.OnlyB, b)))
+		p.say(2, 4, plain(fmt.Sprintf("Yes: with %s only %s is heard, with %s only %s.", r.onlyA, a, r.onlyB, b)))
 		return
 	}
 	p.say(2, 4, plain(fmt.Sprintf("No: %s (%s of the switches looked at).", r.why(), count(r.Settings, "setting"))))
@@ -349,9 +352,9 @@ func (r pairRow) silent() string {
 
 // why says why the two cannot be selected.
 func (r pairRow) why() string {
-	alone, other, only, ever := r.Inputs[0], r.Inputs[1], r.OnlyA, r.pair.EverB
+	alone, other, only, with, ever := r.Inputs[0], r.Inputs[1], r.OnlyA, r.onlyA, r.pair.EverB
 	if only == nil {
-		alone, other, only, ever = other, alone, r.OnlyB, r.pair.EverA
+		alone, other, only, with, ever = other, alone, r.OnlyB, r.onlyB, r.pair.EverA
 	}
 	switch {
 	case only == nil && r.Together:
@@ -363,5 +366,5 @@ func (r pairRow) why() string {
 	case !ever:
 		return fmt.Sprintf("%s is heard, and %s in no position", alone, other)
 	}
-	return fmt.Sprintf("%s can be heard alone, with %s, and %s in no position alone", alone, *only, other)
+	return fmt.Sprintf("%s can be heard alone, with %s, and %s in no position alone", alone, with, other)
 }

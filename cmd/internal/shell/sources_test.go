@@ -41,6 +41,21 @@ func TestSourcesSayWhatWouldFollow(t *testing.T) {
 	holdsAll(t, text+"\ntrust T2 stickers\n", "check", "!none is trusted")
 }
 
+// Who writes a key down is told at once where it contradicts another.
+func TestColoursThatContradictAreTold(t *testing.T) {
+	s, _ := onDisk(t, "part T2 output-pp\ncolours T2 sheet { orange 4ohm, white 8ohm }\n")
+	for _, c := range [][2]string{
+		{"colours T2 lid { orange 4ohm, grey 16ohm }", "Recorded. No net"},
+		{"colours T2 stickers { orange 8ohm, white 4ohm }", "Sources differ about the leads of T2 now, and none is trusted: sources T2 says how"},
+		{"trust T2 stickers", "stickers holds for the leads of T2."},
+		{"reading T2.orange T2.white 0.2V", "Kept. identify T2 says what it tells of the leads. 1 reading now."},
+	} {
+		if got, _ := say(t, s, c[0]); !strings.Contains(got, c[1]) {
+			t.Errorf("%s: %s", c[0], got)
+		}
+	}
+}
+
 // For the wiring as built, under each source; with a primary turned over, the
 // feedback of the amplifier adds.
 func TestSourcesOfTheWiringAsBuilt(t *testing.T) {

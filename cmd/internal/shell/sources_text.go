@@ -6,6 +6,7 @@ import (
 
 	"buzzout/lang"
 	"buzzout/lang/diag"
+	"buzzout/netlist"
 	"buzzout/verify/legend"
 )
 
@@ -42,7 +43,7 @@ func (k *keyedPart) writeTable(p *page) {
 	for _, o := range k.Sources {
 		top = append(top, []span{faint(o)})
 	}
-	rows := []row{append(top, []span{faint(legend.Published)}, []span{faint("taken as")})}
+	rows := []row{append(top, []span{faint(netlist.Published)}, []span{faint("taken as")})}
 	for i := range k.Leads {
 		l := &k.Leads[i]
 		r := row{leadName(l.Lead)}
@@ -143,7 +144,7 @@ func (k *keyedPart) writeStanding(p *page) {
 	k.writeJudged(p)
 	p.gap()
 	k.writeDiffers(p)
-	p.say(0, 2, faint("Makers vary, and no code proves what a lead is. What each says, and where it was read: sources "+k.Part+" "+legend.Published))
+	p.say(0, 2, faint("Makers vary, and no code proves what a lead is. What each says, and where it was read: sources "+k.Part+" "+netlist.Published))
 }
 
 func (k *keyedPart) writeAgreement(p *page) {

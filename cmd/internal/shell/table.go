@@ -7,7 +7,7 @@ import (
 
 	"buzzout/lang"
 	"buzzout/lang/diag"
-	"buzzout/verify/legend"
+	"buzzout/netlist"
 )
 
 // A query is one line of the table of queries, which serves the shell, the
@@ -119,7 +119,7 @@ func (k slot) words(s *Session, said []string) []string {
 	case slotDisputes:
 		return append(s.partNames(hasKey), "markdown")
 	case slotPublished:
-		return []string{legend.Published}
+		return []string{netlist.Published}
 	case slotExpectTo:
 		return append(s.terminalNames(), "with", "--csv")
 	case slotWith:
