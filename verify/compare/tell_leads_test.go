@@ -31,7 +31,7 @@ solder GND T1.black J1.sleeve
 			"the lead T1.yellow is at J1.tip, where net spk wants T1.green (8ohm)",
 			"take T1.yellow off J1.tip and put T1.green (8ohm) there"},
 		{"solder T1.red A\nsolder T1.blue HT\nsolder T1.green J1.tip\n",
-			"the lead T1.red, at A, and the lead T1.blue, at HT, are on each other's places",
+			"T1.red, at A, and T1.blue, at HT, are on each other's places",
 			"exchange them: the one at A goes to HT, the other to A"},
 	} {
 		book := netlist.Build(lang.Parse(diag.NewSource("leads.buzzout", plan+c.bench)), nil)

@@ -104,9 +104,6 @@ func (t *teller) endText(j *netlist.Joint, kept netlist.TerminalID) string {
 		}
 		return fmt.Sprintf("the joint of the leg %s", t.called(j.A))
 	}
-	if t.flies(kept) {
-		return "the lead " + t.called(kept)
-	}
 	if t.brought(kept) {
 		return t.called(kept)
 	}
