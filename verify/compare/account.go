@@ -138,9 +138,7 @@ func (a *account) tell(s *scene, byLabel [][]int32, i int) (told, bool) {
 	if len(t.remedies) == 0 {
 		return told{}, false
 	}
-	var others []int
-	others, t.more = a.rivals(i)
-	for _, other := range others {
+	for _, other := range a.rivals(i) {
 		a.chosen[i] = other
 		r := a.play(byLabel, a.suspects, a.answers, a.chosen)
 		r.name(k.labels)

@@ -13,7 +13,9 @@ type adapted struct {
 	*wiring
 	bench *netlist.Bench
 	book  *netlist.Book
-	turns [][]turnName // by part: of each way round that is as good, what it means
+	// meaning says which end each lead is.
+	meaning netlist.Meaning
+	turns   [][]turnName // by part: of each way round that is as good, what it means
 	// of says which joint of the bench stands behind each joint.
 	of     []*netlist.Joint
 	shared map[turnKey]turnSet
@@ -23,7 +25,7 @@ type adapted struct {
 // adapt makes numbers of a bench under one meaning of its leads' colours.
 func adapt(b *netlist.Bench, m netlist.Meaning) *adapted {
 	book := b.Book
-	a := &adapted{wiring: &wiring{nets: len(book.Nets)}, bench: b, book: book, shared: map[turnKey]turnSet{}}
+	a := &adapted{wiring: &wiring{nets: len(book.Nets)}, bench: b, book: book, meaning: m, shared: map[turnKey]turnSet{}}
 	a.class = make([]int32, len(book.Terminals))
 	a.part = make([]int32, len(book.Terminals))
 	a.place = make([]bool, len(book.Terminals))
@@ -150,9 +152,14 @@ func (a *adapted) addJoints() {
 }
 
 // brought says that a terminal is a wire that comes with its part, so that
-// only its other end can be put elsewhere: a leg, or a flying lead. A pin or a
-// lug stays where it is, and so does the end of what is soldered to it.
+// only its other end can be put elsewhere: a flying lead, or a leg of a part of
+// two ends that has something between them. A pin or a lug stays where it is, and
+// so does the end of what is soldered to it.
 func (a *adapted) brought(t netlist.TerminalID) bool {
 	term := &a.book.Terminals[t]
-	return term.Part != nil && (term.Lead || len(term.Part.Kind.Terminals) == 2 && term.Part.Kind.Seat < 0)
+	if term.Part == nil || term.Lead {
+		return term.Lead
+	}
+	k := term.Part.Kind
+	return len(k.Terminals) == 2 && len(k.Elements) > 0 && k.Seat < 0
 }

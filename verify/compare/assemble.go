@@ -5,16 +5,12 @@ type told struct {
 	answer   answer
 	remedies []remedy // the likeliest of the smallest explanations
 	rivals   []rival  // others
-	more     bool     // there are yet more
 }
 
 // A rival is another explanation, as small.
 type rival struct {
 	remedies []remedy
-	// more are joints missing under it that are there under the likeliest,
-	// fewer counts those that are not missing then.
-	more  []gap
-	fewer int
+	more     []gap // joints missing under it that are there under the likeliest
 	// Where the two leave a tag differently joined, tag and mark are
 	// conductors that are joined under the one or the other alone; else -1.
 	tag, mark int32
@@ -87,8 +83,6 @@ func (s *scene) compare(r *scene, k *knot, actions []action) rival {
 		ours, theirs := s.gaps(label), r.gaps(label)
 		if n := len(theirs) - len(ours); n > 0 {
 			v.more = append(v.more, theirs[:n]...)
-		} else {
-			v.fewer -= n
 		}
 	}
 	for spot, label := range k.label {
@@ -128,8 +122,8 @@ func (s *scene) gaps(label int32) []gap {
 // lumpCount is an upper bound on the lumps of a label.
 func (s *scene) lumpCount(label int32) int { return len(s.byLabel[label]) + s.gained[label] }
 
-// findDangling finds ends of joints on which nothing of the plan is, gives
-// them to the gaps that they may have been meant for, and lists the others.
+// findDangling finds ends of joints on which nothing of the plan is, and gives
+// them to the gaps that they may have been meant for.
 func (v *verdict) findDangling() {
 	degree := make([]int32, len(v.label))
 	for _, e := range v.ends {
@@ -156,31 +150,9 @@ func (v *verdict) findDangling() {
 				continue
 			}
 			d := dangle{int32(j), uint8(side)}
-			gaps := gapsOf[v.scene.sets.find(x)]
-			for _, i := range gaps {
+			for _, i := range gapsOf[v.scene.sets.find(x)] {
 				v.missing[i].ends = append(v.missing[i].ends, d)
 			}
-			if len(gaps) == 0 {
-				v.dangling = append(v.dangling, d)
-			}
 		}
 	}
-	for x, label := range v.label {
-		if label != means && v.isAlien(label) && degree[x] > 0 && !v.touched(int32(x)) {
-			v.idle = append(v.idle, int32(x))
-		}
-	}
-}
-
-// touched reports whether the explanations have to do with a conductor.
-func (v *verdict) touched(x int32) bool {
-	root := v.scene.root.find(x)
-	for i := range v.knots {
-		for _, at := range v.knots[i].answer.at {
-			if at >= 0 && v.scene.root.find(at) == root {
-				return true
-			}
-		}
-	}
-	return false
 }

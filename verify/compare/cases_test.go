@@ -158,8 +158,8 @@ func TestDanglingLead(t *testing.T) {
 		t.Errorf("%+v", v.missing)
 	}
 	w.joints = append(w.joints, joint{ends: [2]int32{2, 0}})
-	if v := explain(w); v.total() != 0 || len(v.dangling) != 1 {
-		t.Errorf("%d findings, %d ends that nothing misses", v.total(), len(v.dangling))
+	if v := explain(w); v.total() != 0 {
+		t.Errorf("%d findings for an end that nothing misses", v.total())
 	}
 }
 

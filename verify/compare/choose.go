@@ -113,19 +113,20 @@ func (h *choice) descend() {
 	}
 }
 
-// rivals lists the explanations of a knot that are as small as the chosen one,
-// and reports whether there are more.
-func (h *choice) rivals(knot int) (list []int, more bool) {
+// rivals lists the first few explanations of a knot that are as small as the
+// chosen one.
+func (h *choice) rivals(knot int) []int {
+	var list []int
 	for other := range h.answers[knot].solutions {
 		if other == h.chosen[knot] || h.change(knot, other) != 0 {
 			continue
 		}
 		if len(list) == mostTold-1 {
-			return list, true
+			break
 		}
 		list = append(list, other)
 	}
-	return list, h.answers[knot].more
+	return list
 }
 
 // atLeast is a lower bound where knots compete for missing joints of some

@@ -4,16 +4,14 @@ package compare
 type verdict struct {
 	*layout
 	scene     *scene
-	knots     []told   // what is wrong, knot by knot
-	missing   []gap    // joints that are missing once that is put right
-	unfitted  []int32  // parts that have none of their joints yet
-	strangers []int32  // parts of which no net knows anything, and which are wired in
-	dangling  []dangle // ends of joints on which nothing of the plan is, and that no net misses
-	idle      []int32  // conductors that no net knows, joined to nothing of the plan
-	wanted    int      // joints that the plan asks for
-	done      int      // those that are there
-	nodes     int      // states that the search looked at
-	unproven  bool     // fewer findings might do
+	knots     []told  // what is wrong, knot by knot
+	missing   []gap   // joints that are missing once that is put right
+	unfitted  []int32 // parts that have none of their joints yet
+	strangers []int32 // parts of which no net knows anything, and which are wired in
+	wanted    int     // joints that the plan asks for
+	done      int     // those that are there
+	nodes     int     // states that the search looked at
+	unproven  bool    // fewer findings might do
 }
 
 // total is how many findings the verdict comes to.

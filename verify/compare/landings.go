@@ -55,14 +55,14 @@ func (t *teller) landed(moves []move) verify.Finding {
 	for i := range moves {
 		j, kept := t.of[moves[i].joint], t.side(&moves[i], 1-int(moves[i].side))
 		goesOn = goesOn && j.Kind == netlist.Wire && j.Fact == first.Fact && j.Lead == first.Lead
-		others = append(others, t.book.Name(kept))
+		others = append(others, t.called(kept))
 		ends = append(ends, t.endText(j, kept))
 		if i > 0 {
 			f.Terminals = append(f.Terminals, kept)
 			f.Evidence = appendNote(f.Evidence, quoteJoint(j))
 		}
 	}
-	here := t.book.Name(t.side(&moves[0], int(moves[0].side)))
+	here := t.called(t.side(&moves[0], int(moves[0].side)))
 	sits := t.sits(moves[0].from)
 	last := t.side(&moves[len(moves)-1], 1-int(moves[len(moves)-1].side))
 	alone := t.verdict.of[last] == moves[0].to // nothing else of the net is apart

@@ -79,7 +79,6 @@ const (
 type answer struct {
 	*knot
 	solutions []solution // equally small, the likeliest first
-	more      bool       // there are more of them
 	unproven  bool       // the search stopped at its bounds
 	nodes     int
 	work      int // what it took
@@ -124,7 +123,7 @@ func (k *knot) untieWithin(limit, work int) answer {
 	a := answer{knot: k, nodes: s.nodes, work: work - s.work}
 	a.take(s)
 	if s.spent() {
-		a.unproven, a.more = len(s.found) == 0, true
+		a.unproven = len(s.found) == 0
 	}
 	return a
 }
@@ -141,7 +140,6 @@ func (a *answer) take(s *search) {
 			break
 		}
 	}
-	a.more = len(a.solutions) >= mostFound
 }
 
 func newSearch(k *knot) *search {

@@ -15,6 +15,7 @@ type teller struct {
 	found   []verify.Finding
 	served  []Serving
 	byRoot  map[int32][]int32 // the terminals of each piece, once asked for
+	inNet   []int32           // by terminal: its place among the members of its net, once asked for
 }
 
 func (t *teller) tell() {
@@ -24,6 +25,11 @@ func (t *teller) tell() {
 	lacking := map[int32]int{} // joints missing, by net
 	for i := range t.verdict.missing {
 		lacking[t.verdict.missing[i].label]++
+	}
+	for i := 0; i < len(t.verdict.missing); {
+		n := lacking[t.verdict.missing[i].label] // they stand together
+		t.chain(t.verdict.missing[i : i+n])
+		i += n
 	}
 	for i := range t.verdict.missing {
 		g := &t.verdict.missing[i]

@@ -40,7 +40,7 @@ func (t *teller) leftOut(p *netlist.Part, fit *netlist.Fitting) {
 func (t *teller) gap(g *gap, only bool) {
 	besides, wrongPin := t.besidesItsPin(g)
 	g.ends = slices.DeleteFunc(g.ends, func(d dangle) bool {
-		return t.book.Spare(netlist.TerminalID(t.joints[d.joint].ends[d.side])) != nil
+		return t.spare(netlist.TerminalID(t.joints[d.joint].ends[d.side])) != nil
 	})
 	f := t.missing(g)
 	if wrongPin {
@@ -65,10 +65,11 @@ func (t *teller) gap(g *gap, only bool) {
 // it: on the wrong pin, whether the wiring is complete or not.
 func (t *teller) besidesItsPin(g *gap) (d dangle, ok bool) {
 	for i := range g.ends {
-		here := &t.book.Terminals[t.joints[g.ends[i].joint].ends[g.ends[i].side]]
-		if t.book.Spare(netlist.TerminalID(t.joints[g.ends[i].joint].ends[g.ends[i].side])) == nil {
+		id := netlist.TerminalID(t.joints[g.ends[i].joint].ends[g.ends[i].side])
+		if t.spare(id) == nil {
 			continue
 		}
+		here := &t.book.Terminals[id]
 		for _, piece := range []piece{g.a, g.b} {
 			points := t.pointsOf(piece)
 			if len(points) <= smallPiece && slices.ContainsFunc(points, func(p int32) bool { return t.book.Terminals[p].Part == here.Part && t.class[p] >= 0 }) {
@@ -86,8 +87,8 @@ func (t *teller) missing(g *gap) verify.Finding {
 		Rule: "missing-joint", Severity: diag.Fault, ToDo: !t.complete(g.label),
 		Terminals: []netlist.TerminalID{a, b}, Nets: []string{net},
 		Message: fmt.Sprintf("%s and %s are not joined, and net %s has them as one conductor", t.name(a), t.name(b), net),
-		Action:  fmt.Sprintf("join %s to %s", t.book.Name(a), t.book.Name(b)),
-		Check:   fmt.Sprintf("buzz from %s to %s: silent now, and it must beep.", t.book.Name(a), t.book.Name(b)),
+		Action:  fmt.Sprintf("join %s to %s", t.called(a), t.called(b)),
+		Check:   fmt.Sprintf("buzz from %s to %s: silent now, and it must beep.", t.called(a), t.called(b)),
 	}
 	f.Evidence = t.planned(t.plannedIn(g.b, g.label), t.plannedIn(g.a, g.label))
 	return f
@@ -108,10 +109,14 @@ func (t *teller) strayEnd(g *gap) verify.Finding {
 	net := t.netName(g.label)
 	f := t.finding("misplaced", j)
 	f.Terminals, f.Nets = []netlist.TerminalID{here, to}, []string{net}
-	f.Message = fmt.Sprintf("%s sits at %s, where nothing else is, and net %s lacks a joint to %s", t.endText(j, kept), t.book.Name(here), net, t.book.Name(to))
-	f.Action = fmt.Sprintf("move that end from %s to %s", t.book.Name(here), t.book.Name(to))
-	f.Check = fmt.Sprintf("buzz from %s to %s: silent now, and it must beep.", t.book.Name(kept), t.book.Name(to))
+	f.Message = fmt.Sprintf("%s sits at %s, where nothing else is, and net %s lacks a joint to %s", t.endText(j, kept), t.called(here), net, t.called(to))
+	f.Action = fmt.Sprintf("move that end from %s to %s", t.called(here), t.called(to))
+	f.Check = fmt.Sprintf("buzz from %s to %s: silent now, and it must beep.", t.called(kept), t.called(to))
 	f.Evidence = append(f.Evidence, t.planned(to)...)
+	if t.flies(here) && t.book.Terminals[to].Part == t.book.Terminals[here].Part {
+		f.Message = fmt.Sprintf("the lead %s is at %s, where net %s wants %s", t.called(here), t.called(kept), net, t.called(to))
+		f.Action = fmt.Sprintf("take %s off %s and put %s there", t.called(here), t.called(kept), t.called(to))
+	}
 	return f
 }
 

@@ -22,15 +22,15 @@ func (t *teller) takeOff(m *move) verify.Finding {
 	}
 	if stranger {
 		f.Rule = "not-on-drawing"
-		f.Message = fmt.Sprintf("%s joins %s, which no net of the plan knows, to %s", t.jointText(j), t.book.Name(here), t.onNet(t.book.Name(kept), f.Nets))
-		f.Check = fmt.Sprintf("with it off, %s and %s must not beep.", t.book.Name(here), t.book.Name(kept))
+		f.Message = fmt.Sprintf("%s joins %s, which no net of the plan knows, to %s", t.jointText(j), t.called(here), t.onNet(t.called(kept), f.Nets))
+		f.Check = fmt.Sprintf("with it off, %s and %s must not beep.", t.called(here), t.called(kept))
 	} else {
 		f.Message = fmt.Sprintf("%s joins %s, which the plan keeps apart", t.jointText(j), netPair(f.Nets))
 		f.Check = fmt.Sprintf("buzz from %s to %s: it beeps, and must not.", t.markOf(m.kept, kept), t.markOf(m.from, here))
 	}
 	f.Action = fmt.Sprintf("take %s off", t.shortJoint(j))
 	if nets := t.netNames(m.kept); (j.Kind == netlist.Leg || j.Kind == netlist.Hole) && len(nets) == 1 && !stranger {
-		f.Action += fmt.Sprintf(" %s; it belongs on net %s", t.book.Name(here), nets[0])
+		f.Action += fmt.Sprintf(" %s; it belongs on net %s", t.called(here), nets[0])
 	}
 	f.Evidence = append(f.Evidence, t.planned(here, kept)...)
 	return f
@@ -44,16 +44,16 @@ func (t *teller) put(m *move) verify.Finding {
 	f := t.finding("misplaced", j)
 	f.Terminals = []netlist.TerminalID{here}
 	f.Nets = t.netNames(m.from, m.net)
-	f.Message = fmt.Sprintf("%s sits at %s, %s, and belongs on net %s", t.endText(j, kept), t.book.Name(here), t.sits(m.from), t.netName(m.net))
+	f.Message = fmt.Sprintf("%s sits at %s, %s, and belongs on net %s", t.endText(j, kept), t.called(here), t.sits(m.from), t.netName(m.net))
 	to := t.markOf(m.net, netlist.NoTerminal)
 	if m.to >= 0 {
 		spot := t.spotOf(m.to)
-		to = t.book.Name(spot)
+		to = t.called(spot)
 		f.Terminals = append(f.Terminals, spot)
 	}
 	f.Terminals = append(f.Terminals, kept)
-	f.Action = fmt.Sprintf("move that end from %s to %s", t.book.Name(here), to)
-	f.Check = fmt.Sprintf("buzz from %s to %s: silent now, and it must beep.", t.book.Name(kept), to)
+	f.Action = fmt.Sprintf("move that end from %s to %s", t.called(here), to)
+	f.Check = fmt.Sprintf("buzz from %s to %s: silent now, and it must beep.", t.called(kept), to)
 	f.Evidence = append(f.Evidence, t.planned(t.pointOfLabel(m.net), here)...)
 	return f
 }
@@ -74,11 +74,12 @@ func (t *teller) exchange(moves []move) verify.Finding {
 	j := t.of[moves[0].joint]
 	f := t.finding("exchanged", j)
 	var ends, places []string
+	moves = t.byLeads(moves)
 	for i := range moves {
 		m := &moves[i]
 		here, kept := t.side(m, int(m.side)), t.side(m, 1-int(m.side))
 		f.Terminals = append(f.Terminals, here)
-		places = append(places, t.book.Name(here))
+		places = append(places, t.called(here))
 		ends = append(ends, t.endText(t.of[m.joint], kept))
 		f.Nets = append(f.Nets, t.netNames(m.from)...)
 		if i > 0 {
@@ -89,7 +90,7 @@ func (t *teller) exchange(moves []move) verify.Finding {
 		f.Rule = "reversed"
 		f.Terminals = slices.Clone(p.Terminals[:2])
 		f.Message = fmt.Sprintf("%s sits the other way round: %s is at %s and %s at %s",
-			p.Ref, t.book.Name(t.side(&moves[0], 1-int(moves[0].side))), places[0], t.book.Name(t.side(&moves[1], 1-int(moves[1].side))), places[1])
+			p.Ref, t.called(t.side(&moves[0], 1-int(moves[0].side))), places[0], t.called(t.side(&moves[1], 1-int(moves[1].side))), places[1])
 		f.Action = fmt.Sprintf("turn %s round", p.Ref)
 		f.Check = t.reversedCheck(p)
 		f.Cause = t.polarCause(p)
@@ -108,10 +109,32 @@ func (t *teller) exchange(moves []move) verify.Finding {
 		f.Terminals = append(f.Terminals, t.side(&moves[i], 1-int(moves[i].side)))
 	}
 	m := &moves[0]
-	f.Check = fmt.Sprintf("buzz from %s to %s: it beeps, and must not.", t.book.Name(t.side(m, 1-int(m.side))), places[0])
+	f.Check = fmt.Sprintf("buzz from %s to %s: it beeps, and must not.", t.called(t.side(m, 1-int(m.side))), places[0])
 	f.Evidence = append(f.Evidence, t.planned(f.Terminals...)...)
 	return f
 }
+
+// byLeads looks at two joints that changed places from their other ends, where
+// what is at them flies from a part: the leads go elsewhere, not the lugs.
+func (t *teller) byLeads(moves []move) []move {
+	if len(moves) != 2 {
+		return moves
+	}
+	for i := range moves {
+		m := &moves[i]
+		if !t.flies(t.side(m, int(m.side))) || t.flies(t.side(m, 1-int(m.side))) {
+			return moves
+		}
+	}
+	turned := slices.Clone(moves)
+	for i := range turned {
+		turned[i].side = 1 - turned[i].side
+	}
+	return turned
+}
+
+// flies says that a terminal is a lead that comes with its part.
+func (t *teller) flies(id netlist.TerminalID) bool { return t.book.Terminals[id].Lead }
 
 // wholePart is the part of two ends that the two moved legs are all of.
 func (t *teller) wholePart(moves []move) *netlist.Part {

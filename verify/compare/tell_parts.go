@@ -53,7 +53,7 @@ func (t *teller) serving(i int) {
 	var list []string
 	for _, m := range s.Moved {
 		f.Terminals = append(f.Terminals, m[0])
-		list = append(list, fmt.Sprintf("%s does the work of %s", t.book.Name(m[0]), t.book.Name(m[1])))
+		list = append(list, fmt.Sprintf("%s does the work of %s", t.called(m[0]), t.called(m[1])))
 	}
 	f.Message = strings.Join(list, ", ")
 	f.Cause = "That turns the signal over: inside a feedback loop it makes a howl of the loop; elsewhere it does nothing that is heard."

@@ -94,7 +94,7 @@ func (t *teller) pinsExchanged(a, b netlist.TerminalID) verify.Finding {
 	for _, j := range slices.Concat(atA, atB) {
 		f.Evidence = appendNote(f.Evidence, quoteJoint(j))
 	}
-	na, nb := t.book.Name(a), t.book.Name(b)
+	na, nb := t.called(a), t.called(b)
 	switch {
 	case len(atA) == 0 || len(atB) == 0:
 		if len(atA) == 0 {

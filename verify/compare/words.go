@@ -52,7 +52,7 @@ func appendNew(list []string, names ...string) []string {
 
 // jointText says what a joint is, with both its ends.
 func (t *teller) jointText(j *netlist.Joint) string {
-	a, b := t.book.Name(j.A), t.book.Name(j.B)
+	a, b := t.called(j.A), t.called(j.B)
 	switch j.Kind {
 	case netlist.Wire, netlist.Screen:
 		return fmt.Sprintf("%s from %s to %s", t.leadText(j), a, b)
@@ -88,26 +88,26 @@ func (t *teller) shortJoint(j *netlist.Joint) string {
 	case netlist.Wire, netlist.Screen:
 		return t.leadText(j)
 	case netlist.Leg, netlist.Hole:
-		return "the leg " + t.book.Name(j.A)
+		return "the leg " + t.called(j.A)
 	}
-	return fmt.Sprintf("the joint of %s and %s", t.book.Name(j.A), t.book.Name(j.B))
+	return fmt.Sprintf("the joint of %s and %s", t.called(j.A), t.called(j.B))
 }
 
 // endText says what ends somewhere: a lead from its other end, or a leg.
 func (t *teller) endText(j *netlist.Joint, kept netlist.TerminalID) string {
 	switch j.Kind {
 	case netlist.Wire, netlist.Screen:
-		return fmt.Sprintf("%s from %s", t.leadText(j), t.book.Name(kept))
+		return fmt.Sprintf("%s from %s", t.leadText(j), t.called(kept))
 	case netlist.Leg, netlist.Hole:
 		if kept == j.A {
-			return "the leg " + t.book.Name(kept)
+			return "the leg " + t.called(kept)
 		}
-		return fmt.Sprintf("the joint of the leg %s", t.book.Name(j.A))
+		return fmt.Sprintf("the joint of the leg %s", t.called(j.A))
 	}
 	if t.brought(kept) {
-		return t.book.Name(kept)
+		return t.called(kept)
 	}
-	return fmt.Sprintf("the joint from %s", t.book.Name(kept))
+	return fmt.Sprintf("the joint from %s", t.called(kept))
 }
 
 // side is the terminal at one end of a moved joint.
@@ -167,10 +167,34 @@ func (t *teller) complete(label int32) bool {
 	return false
 }
 
+// called is a terminal's name as somebody at the bench knows it: of an end from
+// which a coloured lead flies, the lead, with the end.
+func (t *teller) called(id netlist.TerminalID) string {
+	term := &t.book.Terminals[id]
+	if term.Part == nil || term.Index < 0 {
+		return t.book.Name(id)
+	}
+	for _, lead := range term.Part.Terminals[len(term.Part.Kind.Terminals):] {
+		if end, known := t.meaning.Ends[lead]; known && end == id {
+			return t.book.Name(lead) + " (" + term.Name + ")"
+		}
+	}
+	return t.book.Name(id)
+}
+
+// spare is the fact that says that nothing belongs at a terminal, or at the end
+// that a lead is; nil where none does.
+func (t *teller) spare(id netlist.TerminalID) *netlist.Fact {
+	if end, known := t.meaning.Ends[id]; known {
+		id = end
+	}
+	return t.book.Spare(id)
+}
+
 // name is how a terminal is called in a finding: one that does the work of
 // another, because the part is used the other way round, says so.
 func (t *teller) name(id netlist.TerminalID) string {
-	name := t.book.Name(id)
+	name := t.called(id)
 	term := &t.book.Terminals[id]
 	if term.Part == nil || term.Index < 0 {
 		return name
@@ -178,7 +202,7 @@ func (t *teller) name(id netlist.TerminalID) string {
 	part := term.Part.Index
 	if way := t.verdict.chosen[part]; way >= 0 {
 		if role := t.parts[part].alike[way].to[term.Index]; int(role) != term.Index && t.labelled(id, term.Part.Terminals[role]) {
-			return fmt.Sprintf("%s (in place of %s)", name, t.book.Name(term.Part.Terminals[role]))
+			return fmt.Sprintf("%s (in place of %s)", name, t.called(term.Part.Terminals[role]))
 		}
 	}
 	return name
@@ -210,7 +234,7 @@ func (t *teller) pointOf(conductor int32) netlist.TerminalID {
 	return best
 }
 
-func (t *teller) nameOf(conductor int32) string { return t.book.Name(t.pointOf(conductor)) }
+func (t *teller) nameOf(conductor int32) string { return t.called(t.pointOf(conductor)) }
 
 // markOf names a terminal that stands for a net at the bench: not the one
 // given, where there is another.
@@ -221,11 +245,11 @@ func (t *teller) markOf(label int32, not netlist.TerminalID) string {
 		}
 		for _, m := range t.book.Nets[n].Members {
 			if m.Terminal != not && t.class[m.Terminal] >= 0 {
-				return t.book.Name(m.Terminal)
+				return t.called(m.Terminal)
 			}
 		}
 	}
-	return t.book.Name(not)
+	return t.called(not)
 }
 
 func (t *teller) pointOfLabel(label int32) netlist.TerminalID {
@@ -249,40 +273,90 @@ func (t *teller) at(ids []netlist.TerminalID) []*netlist.Joint {
 }
 
 // nearest names the two terminals that a missing joint would join: tags where
-// the pieces have some, since that is where the rest of the net is, and two on
-// one board or part rather than two apart.
+// the pieces have some, since that is where the rest of the net is, two on one
+// board or part rather than two apart, and of these two that the plan lists side
+// by side.
 func (t *teller) nearest(g *gap) (a, b netlist.TerminalID) {
-	b = t.bestOf(t.pointsOf(g.b), netlist.NoTerminal)
-	return t.bestOf(t.pointsOf(g.a), b), b
+	list := t.bestOf(t.pointsOf(g.b))
+	others := t.pointsOf(g.a)
+	if len(list)*len(others) > mostNear {
+		list = list[:1]
+	}
+	most, least := -1, int32(0)
+	for _, x := range list {
+		for _, y := range others {
+			score := t.suits(y)
+			if part := t.book.Terminals[y].Part; score >= 0 && part != nil && part == t.book.Terminals[x].Part {
+				score += 5
+			}
+			apart := t.apart(x, y)
+			if score > most || score == most && apart < least {
+				a, b, most, least = netlist.TerminalID(y), netlist.TerminalID(x), score, apart
+			}
+		}
+	}
+	if most < 0 {
+		return netlist.TerminalID(others[0]), netlist.TerminalID(list[0])
+	}
+	return a, b
 }
 
-func (t *teller) bestOf(points []int32, near netlist.TerminalID) netlist.TerminalID {
-	best, most := netlist.NoTerminal, -1
+// mostNear bounds the pairs of terminals that are looked at for one gap.
+const mostNear = 4096
+
+// suits tells how readily a joint is made to a point; -1 is not at all.
+func (t *teller) suits(point int32) int {
+	switch term := &t.book.Terminals[point]; {
+	case t.verdict.label[t.verdict.of[point]] < 0 && !term.Tie && term.Print == nil:
+		return -1 // a pin where nothing belongs is not where something goes
+	case term.Print != nil:
+		return 1
+	case term.Tie && term.Part != nil && !term.Part.Kind.JoinedAny:
+		return 4
+	case t.verdict.label[t.verdict.of[point]] < 0:
+		return 0
+	case t.brought(netlist.TerminalID(point)):
+		return 2 // a leg is where something else holds it
+	}
+	return 3
+}
+
+// bestOf gives those of some points that suit best.
+func (t *teller) bestOf(points []int32) []int32 {
+	var best []int32
+	most := 0
 	for _, point := range points {
-		term := &t.book.Terminals[point]
-		score := 0
-		if t.verdict.label[t.verdict.of[point]] < 0 && !term.Tie && term.Print == nil {
-			continue // a pin where nothing belongs is not where something goes
-		}
-		switch {
-		case term.Print != nil:
-			score = 1
-		case term.Tie && term.Part != nil && !term.Part.Kind.JoinedAny:
-			score = 3
-		case t.verdict.label[t.verdict.of[point]] >= 0:
-			score = 2
-		}
-		if near != netlist.NoTerminal && term.Part != nil && term.Part == t.book.Terminals[near].Part {
-			score += 4
-		}
+		score := t.suits(point)
 		if score > most {
-			most, best = score, netlist.TerminalID(point)
+			best, most = best[:0], score
+		}
+		if score == most {
+			best = append(best, point)
 		}
 	}
-	if best == netlist.NoTerminal && len(points) > 0 {
-		best = netlist.TerminalID(points[0])
+	if len(best) == 0 && len(points) > 0 {
+		best = append(best, points[0])
 	}
 	return best
+}
+
+// apart is how far from one another the plan lists two points of a net; as far
+// as can be where it does not name both.
+func (t *teller) apart(x, y int32) int32 {
+	const far = 1 << 30
+	if t.inNet == nil {
+		t.inNet = make([]int32, len(t.book.Terminals))
+		fill(t.inNet, -1)
+		for _, n := range t.book.Nets {
+			for i, m := range n.Members {
+				t.inNet[m.Terminal] = int32(i)
+			}
+		}
+	}
+	if t.inNet[x] < 0 || t.inNet[y] < 0 {
+		return far
+	}
+	return max(t.inNet[x]-t.inNet[y], t.inNet[y]-t.inNet[x])
 }
 
 // spotOf is where an end goes that belongs with a conductor: a tag on which
@@ -296,7 +370,7 @@ func (t *teller) spotOf(conductor int32) netlist.TerminalID {
 			points = append(points, int32(p))
 		}
 	}
-	return t.bestOf(points, netlist.NoTerminal)
+	return netlist.TerminalID(t.bestOf(points)[0])
 }
 
 // plannedIn is a terminal of a piece that the plan names on its net.

@@ -3,10 +3,11 @@
 // A part with coloured leads is told by several: the drawing, the stickers on
 // the leads, the meter, the published colour code. [Sources] puts them side by
 // side and finds where they contradict each other. [Consequences] says what
-// would follow for the wiring as built if each of them were right. [Settle]
-// gives the fewest readings that tell them apart, and [Identify] finds the
-// ends from readings alone. [Disputes] is the record of all of it, and
-// [Erratum] the letter to whoever drew the drawing.
+// would follow for the wiring as built if each of them were right, and
+// [Prospects] what would follow of wiring by one of them. [Settle] gives the
+// fewest readings that tell them apart, and [Identify] finds the ends from
+// readings alone. [Disputes] is the record of all of it, and [Erratum] the
+// letter to whoever drew the drawing.
 //
 // # What is assumed of a transformer
 //

@@ -103,7 +103,7 @@ func (d *Dispute) table(b *strings.Builder, book *netlist.Book) {
 }
 
 // proposed is the correction that the drawing needs, where what holds is not
-// what it says.
+// what it says; else that it stands, or that nobody knows yet.
 func (d *Dispute) proposed(b *strings.Builder, book *netlist.Book) {
 	drawn := d.drawn()
 	var list []string
@@ -118,8 +118,13 @@ func (d *Dispute) proposed(b *strings.Builder, book *netlist.Book) {
 			}
 		}
 	}
-	if len(list) > 0 {
+	switch {
+	case len(list) > 0:
 		fmt.Fprintf(b, "\n**Correction proposed:** %s.\n", listed(list))
+	case d.State == Settled:
+		b.WriteString("\n**The drawing stands:** it says what holds.\n")
+	case d.State == Undecided:
+		b.WriteString("\n**Question:** which of these is right?\n")
 	}
 }
 

@@ -102,25 +102,30 @@ func bridges(w *wiring) [][2]string {
 // settle keeps the verdict of a change that has become the session's.
 func (s *Session) settle(c change) { s.judged = c.judged }
 
-// missingFrom gives the findings of the second list that the first lacks.
+// missingFrom gives the findings of the second list that the first lacks. What
+// holds under one meaning of the leads' colours and held before, under whatever
+// meaning, is not new.
 func missingFrom(first, second []verify.Finding) []verify.Finding {
-	known := map[string]int{}
+	known := map[string]int{} // under the meaning that has most of them
+	under := map[string]int{}
 	for _, f := range first {
-		known[findingKey(f)]++
+		key := findingKey(f)
+		under[key+f.Under]++
+		known[key] = max(known[key], under[key+f.Under])
 	}
+	clear(under)
 	var fresh []verify.Finding
 	for _, f := range second {
-		if known[findingKey(f)] > 0 {
-			known[findingKey(f)]--
-			continue
+		key := findingKey(f)
+		if under[key+f.Under]++; under[key+f.Under] > known[key] {
+			fresh = append(fresh, f)
 		}
-		fresh = append(fresh, f)
 	}
 	return fresh
 }
 
 func findingKey(f verify.Finding) string {
-	return strings.Join([]string{f.Rule, f.Severity.String(), f.Message, f.Under}, "\x00")
+	return strings.Join([]string{f.Rule, f.Severity.String(), f.Message, ""}, "\x00")
 }
 
 func (c change) bad() bool {

@@ -149,6 +149,11 @@ func (s *Session) candidates(t typed) []string {
 		if len(rest) == 0 {
 			return factWords()
 		}
+		if verb == "strike" {
+			if words := s.struckWords(rest[0], items(rest[1:])); len(words) > 0 {
+				return words
+			}
+		}
 		verb, rest = strings.ToLower(rest[0]), rest[1:]
 	}
 	if q := findQuery(verb); q != nil {
@@ -207,8 +212,10 @@ func (s *Session) factCandidates(verb string, rest []string, depth int) []string
 			return s.netNames()
 		}
 		return s.terminalNames()
-	case "spare", "solder", "bolt", "unsolder":
+	case "spare", "solder", "bolt":
 		return s.terminalNames()
+	case "unsolder":
+		return s.joinedNames(said)
 	case "drawing":
 		if n == 0 {
 			return s.drawingNames()

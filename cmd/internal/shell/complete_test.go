@@ -21,6 +21,7 @@ drawing sheet
 net input J1.tip R1.1
 net ground J1.sleeve CH.star
 colours T2 sheet { blue a, red ht, brown b }
+lead white J1.tip R1.1
 `
 
 func TestComplete(t *testing.T) {
@@ -52,6 +53,14 @@ func TestComplete(t *testing.T) {
 		{"positions ", -1, "R1 S1", ""},
 		{"sources ", -1, "T2", "R1"},
 		{"compare ", -1, "", "R1"},
+
+		{"unsolder ", -1, "J1.tip R1.1", "R1.2 CH.star"},
+		{"unsolder J1.tip ", -1, "R1.1", "J1.tip J1.sleeve"},
+		{"strike lead ", -1, "white", "red"},
+		{"strike lead white ", -1, "J1.tip", "CH.star"},
+		{"strike net ", -1, "input ground", ""},
+		{"strike net ground ", -1, "J1.sleeve", "CH.star"},
+		{"strike net ground CH.star ", -1, "V1.2-grid", ""},
 
 		{"lead ", -1, "red green", "R1.1"},
 		{"lead gr", 5, "green grey", "red"},
@@ -92,7 +101,6 @@ func TestComplete(t *testing.T) {
 		{"wiring ", -1, "complete open", ""},
 		{"wiring complete ", -1, "input", ""},
 		{"strike ", -1, "lead", "check"},
-		{"strike lead ", -1, "red", ""},
 		{"try ", -1, "unsolder", "check"},
 		{"try solder ", -1, "R1.1", ""},
 		{"check; le", 7, "lead", ""},

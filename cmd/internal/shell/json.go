@@ -69,7 +69,9 @@ func places(notes []diag.Note) listOf[placeDoc] {
 
 // quotes reports whether a note's text is the fact that its place is in, and
 // not something that is said about it.
-func quotes(n diag.Note) bool { return n.Text != "" && strings.Contains(n.Text, n.Place.Text()) }
+func quotes(n diag.Note) bool {
+	return n.Text != "" && (strings.Contains(n.Text, n.Place.Text()) || n.Text == firstLine(n.Place.Text()))
+}
 
 func factPlaces(facts ...*netlist.Fact) listOf[placeDoc] {
 	var l listOf[placeDoc]

@@ -12,7 +12,7 @@ import (
 
 // mayBeNull are the fields that hold null where there is nothing: one thing,
 // and never a list.
-var mayBeNull = []string{"part", "net", "kind", "terminal", "struck_by", "cause", "only_first", "only_second", "ohms_measured", "next", "decided", "suspect", "high"}
+var mayBeNull = []string{"part", "net", "kind", "terminal", "struck_by", "cause", "only_first", "only_second", "ohms_measured", "next", "decided", "suspect", "high", "trusted"}
 
 // Every query and every fact is answered with one document that holds to the
 // promises of help json.

@@ -200,5 +200,7 @@ func TestDisputeAsABenchRecord(t *testing.T) {
 	anew := wired + decided + loose + read + "trust T2 sheet \"measured\"\n"
 	holdsAll(t, anew, "disputes", "Settled for sheet.", "instead of stickers, since “measured”", "orange is 4ohm, no longer 8ohm; white is 8ohm, no longer 4ohm", "!open again")
 	holdsAll(t, anew, "disputes markdown", "# Erratum", "- stickers: contradicted by readings", "T2.orange is 4ohm from then on, and no longer 8ohm")
+	holdsAll(t, anew, "disputes markdown", "**The drawing stands:** it says what holds.")
+	holdsAll(t, taps, "disputes markdown", "**Question:** which of these is right?")
 	holdsAll(t, taps+decided, "disputes markdown", "**Correction proposed:** orange is 8ohm and white is 4ohm.", "**What the readings say:** nothing.")
 }

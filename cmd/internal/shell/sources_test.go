@@ -114,6 +114,13 @@ func TestSourcesPublished(t *testing.T) {
 func TestSourcesAsADocument(t *testing.T) {
 	s := FromText("../../../examples/lantern-half.buzzout", demoText(t, "lantern-half.buzzout"), "../../../examples")
 	raw := s.Ask(t.Context(), "sources T2")[0].Document()
+	var all map[string]any
+	if err := json.Unmarshal(raw, &all); err != nil {
+		t.Fatal(err)
+	}
+	for _, wrong := range unkept("", all) {
+		t.Error(wrong)
+	}
 	var doc struct {
 		Parts []struct {
 			Sources   []string
