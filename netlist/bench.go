@@ -3,6 +3,7 @@ package netlist
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"buzzout/lang"
 	"buzzout/lang/diag"
@@ -426,6 +427,19 @@ func (w *worker) trust(s *lang.Trust) {
 	w.mistake(d)
 }
 
+// wordIn is where a word stands in a place, or all of it where the word is written
+// otherwise, as in a range.
+func wordIn(p diag.Place, word string) diag.Place {
+	for i, text := 0, p.Text(); i+len(word) <= len(text); i++ {
+		if strings.EqualFold(text[i:i+len(word)], word) && (i+len(word) == len(text) || strings.IndexByte(" \t,\n\r}", text[i+len(word)]) >= 0) {
+			p.Start += i
+			p.End = p.Start + len(word)
+			return p
+		}
+	}
+	return p
+}
+
 // oneBenchBolts notes bolts that one bench fact alone names: a slip of the
 // pen makes a new bolt, silently.
 func (b *builder) oneBenchBolts() {
@@ -439,7 +453,7 @@ func (b *builder) oneBenchBolts() {
 		if t.Part == nil || !t.Part.Kind.JoinedAny || t.Index >= 0 || b.netOf[id] != NoNet || uses[TerminalID(id)] != 1 {
 			continue
 		}
-		d := diag.Diagnostic{Rule: "bolt-named-once", Severity: diag.Remark, Place: t.Named.Place(),
+		d := diag.Diagnostic{Rule: "bolt-named-once", Severity: diag.Remark, Place: wordIn(t.Named.Place(), b.Name(TerminalID(id))),
 			Message: fmt.Sprintf("%s is named here and nowhere else", b.Name(TerminalID(id))),
 			Notes:   []string{fmt.Sprintf("It is taken as one more bolt of %s.", t.Part.Ref)}}
 		var others []string

@@ -107,10 +107,12 @@ func (k *keys) bounded(in []byte) []byte {
 // would leave the list alone, and Ctrl-G does that first.
 //
 // In text that the terminal marks as pasted, a tab is a blank, the only other
-// control characters are line breaks, and a line break of two is one.
+// control characters are line breaks, and a line break of two is one. Blank lines
+// of it are dropped: typed by hand, one would give up what is open in braces.
 type mender struct {
 	pasting bool
 	afterCR bool   // in pasted text
+	blank   bool   // in pasted text: a line has begun, and nothing but blanks came of it
 	endless bool   // in a code longer than any key sends: the rest of its figures is dropped
 	rest    []byte // a code that is not all there yet
 }
@@ -144,6 +146,8 @@ func (m *mender) key(in []byte) (n int, pass string) {
 	}
 	afterCR := m.afterCR
 	m.afterCR = m.pasting && b == enter
+	blank := m.blank
+	m.blank = m.pasting && (b == enter || b == lineFeed || blank && (b == ' ' || b == tab))
 	switch {
 	case b == escape:
 		n, pass = m.code(in)
@@ -160,7 +164,7 @@ func (m *mender) key(in []byte) (n int, pass string) {
 		return 1, string(in[:1])
 	case m.pasting && b == tab:
 		return 1, " "
-	case m.pasting && b == lineFeed && afterCR:
+	case m.pasting && b == lineFeed && afterCR, m.pasting && blank && (b == enter || b == lineFeed):
 		return 1, ""
 	case m.pasting && (b < ' ' && b != enter && b != lineFeed || b == del):
 		return 1, ""

@@ -28,6 +28,7 @@ func TestMend(t *testing.T) {
 		{"kill", "\x0b", "\x07\x0b"},
 		{"C1", "a\u009b31mb\u0080\u00a0", "a31mb\u00a0"},
 		{"paste", "\x1b[200~a\tb\r\nc\nd\x01\x1b[31me\x1b[201~\t", "a b\rc\nde\t"},
+		{"paste with blank lines", "\x1b[200~a {\r\rb\n\n \t\nc\r\n\r\nd\r\x1b[201~\r", "a {\rb\n  c\rd\r\r"},
 		{"paste without its end", "\x1b[200~a\x03\t", "a\x07\x03\t"},
 	} {
 		var m mender

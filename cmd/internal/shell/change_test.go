@@ -42,3 +42,19 @@ func TestFactInBracesIsQuotedOnce(t *testing.T) {
 		t.Error(text)
 	}
 }
+
+// The verdict that try foresees is the one that check would give.
+func TestTryCountsAsCheckDoes(t *testing.T) {
+	for _, c := range []struct{ book, try, check string }{
+		{smallBook, "Nothing would be wrong", "Nothing wrong"},
+		{smallBook + "part CH chassis\nbolt J1.sleeve CH.once\n", "would be 1 remark", "1 remark, and nothing wrong"},
+	} {
+		s, _ := onDisk(t, c.book)
+		if text, _ := say(t, s, `try note "so"`); !strings.Contains(text, c.try) {
+			t.Errorf("try: %s", text)
+		}
+		if text, _ := say(t, s, "check"); !strings.Contains(text, c.check) {
+			t.Errorf("check: %s", text)
+		}
+	}
+}

@@ -324,7 +324,7 @@ func (s *Session) tried(fact lang.Fact, next built) tryAnswer {
 	c := s.change(next)
 	t := tryAnswer{Fact: factText(fact), changeDoc: c.document(next.book), change: c, message: c.sentence()}
 	if c.judged != nil {
-		t.Summary = tallied(c.judged.findings)
+		t.Summary = tallied(append(mistakeFindings(next.book.Mistakes), c.judged.findings...))
 	}
 	return t
 }
@@ -336,9 +336,12 @@ func (a tryAnswer) write(p *page) {
 	}
 	p.say(0, 2, plain(text))
 	a.change.write(p)
-	if text := a.Summary.text(); text != "" {
+	switch text := a.Summary.text(); {
+	case text != "":
 		p.say(0, 2, plain("The verdict would be "+text+". "), faint("Nothing was written down."))
-		return
+	case a.change.judged != nil:
+		p.say(0, 2, plain("Nothing would be wrong. "), faint("Nothing was written down."))
+	default:
+		p.say(0, 2, faint("Nothing was written down."))
 	}
-	p.say(0, 2, faint("Nothing was written down."))
 }

@@ -111,6 +111,16 @@ func TestSourcesPublished(t *testing.T) {
 	}
 }
 
+// On a narrow screen the published codes give way, and nothing else.
+func TestSourcesOnANarrowScreen(t *testing.T) {
+	s := FromText("../../../examples/lantern-half.buzzout", demoText(t, "lantern-half.buzzout"), "../../../examples")
+	r := s.Ask(t.Context(), "sources T2")[0]
+	wide, narrow := r.Text(80, NoColour), r.Text(44, NoColour)
+	if !strings.Contains(wide, "stickers  published") || strings.Contains(narrow, "stickers  published") || !strings.Contains(narrow, "stickers  taken as") {
+		t.Errorf("%s\n%s", wide, narrow)
+	}
+}
+
 func TestSourcesAsADocument(t *testing.T) {
 	s := FromText("../../../examples/lantern-half.buzzout", demoText(t, "lantern-half.buzzout"), "../../../examples")
 	raw := s.Ask(t.Context(), "sources T2")[0].Document()
