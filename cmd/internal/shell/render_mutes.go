@@ -21,6 +21,10 @@ func (a mutesAnswer) write(p *page) {
 		p.gap()
 		m.write(p, a.what)
 	}
+	if len(a.Grids) > 1 {
+		p.gap()
+		p.say(0, 2, plain(fmt.Sprintf("What selects between jacks of different grids lies behind their valves: follow %s and follow %s tell.", a.Grids[0].inputs[0].Jack.Ref, a.Grids[1].inputs[0].Jack.Ref)))
+	}
 	for i, stray := range a.Strays {
 		if i == 0 {
 			p.gap()
