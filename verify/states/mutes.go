@@ -7,7 +7,8 @@ type Mixing struct {
 	Grid   netlist.TerminalID
 	Inputs []Input
 	Rows   []MixRow        // one for each way of plugging in, nothing plugged first
-	Unset  []*netlist.Part // pots that nobody set, taken at half their travel, and parts without a figure
+	Unset  []*netlist.Part // pots that nobody set, taken at half their travel
+	Bare   []*netlist.Part // parts without a figure, taken for something usual
 	Left   []Input         // beyond the most that are looked at in every combination
 	Pairs  []Pair          // for each two inputs, whether they can be selected from outside
 }
@@ -132,7 +133,7 @@ func mixers(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, poin
 		most := min(len(group), maxInputs)
 		m.out.Inputs, m.out.Left = group[:most:most], group[most:]
 		m.net = newNetwork(web, s, m.out.Inputs, m.out.Grid)
-		m.out.Unset = m.net.unknown
+		m.out.Unset, m.out.Bare = m.net.unset, m.net.bare
 		list = append(list, m)
 	}
 	return list

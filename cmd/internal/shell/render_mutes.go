@@ -58,6 +58,10 @@ func (m mixing) write(p *page, what string) {
 		p.gap()
 		p.say(0, 2, plain("Nobody has set "+joinAnd(m.Unset)+"; half travel is taken."))
 	}
+	if len(m.Bare) > 0 {
+		p.gap()
+		p.say(0, 2, plain("Without a figure, and taken for 100k (resistors), 500k (pots) or 100n (capacitors): "+joinAnd(m.Bare)+"."))
+	}
 	if len(m.Left) > 0 {
 		p.gap()
 		p.say(0, 2, plain("Not looked at, since there are too many ways of plugging in: "+joinAnd(m.Left)+"."))
