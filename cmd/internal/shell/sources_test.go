@@ -151,3 +151,10 @@ func TestSourcesAsADocument(t *testing.T) {
 		t.Errorf("%+v", last)
 	}
 }
+
+// A reading is listed with all that was so for it alone, as it was typed.
+func TestReadingsListSupplyAndTestLeads(t *testing.T) {
+	text := "part T2 output-pp\ncolours T2 sheet { blue anode-a, brown anode-b, black common, orange 4ohm }\n" +
+		"reading T2.black T2.orange 0.27V with T2.blue 12V, T2.brown 0V, T2.brown T2.black\n"
+	holdsAll(t, text, "readings", "0.27V with T2.blue 12V, T2.brown 0V, T2.brown T2.black")
+}
