@@ -107,12 +107,12 @@ func (d *Diagnosis) halves(which which) []half {
 		useful := false
 		for i := range d.seen {
 			o := &d.seen[i]
-			predicted := d.foresee(o, h).ohms
-			if same(predicted, o.sound.ohms) || o.sound.travels() && predicted <= o.meter.Most {
+			at := d.foresee(o, h)
+			if same(at.ohms, o.sound.ohms) || o.sound.travels() && at.ohms <= o.meter.Most {
 				continue
 			}
 			f.touches[i] = true
-			f.better[i] = o.weighRoughly(predicted) - sound[i]
+			f.better[i] = o.weighRoughly(*d.forecast(o, h).f) - sound[i]
 			useful = useful || f.better[i] > helps || which == anyHalves && bad[i]
 		}
 		if useful {
@@ -122,9 +122,11 @@ func (d *Diagnosis) halves(which which) []half {
 	return halves
 }
 
-// weighRoughly weighs a forecast by its ohms alone.
-func (o *observation) weighRoughly(ohms float64) float64 {
-	return o.weigh(&forecast{ohms: ohms, spread: max(o.sound.spread, vagueness)})
+// weighRoughly weighs a forecast as if it were a little vague: the values that
+// two readings have in common are not known by themselves.
+func (o *observation) weighRoughly(f forecast) float64 {
+	f.spread = max(f.spread, vagueness)
+	return o.weigh(&f)
 }
 
 // apart scores all pairs by what each half foretells by itself: a reading that
@@ -181,7 +183,7 @@ func (d *Diagnosis) joined(halves []half, most int) []scoredPair {
 				o := &d.seen[i]
 				switch {
 				case f.touches[i] && g.touches[i]:
-					score += o.weighRoughly(o.m.prepareBoth(d, both).between(&o.pair)) - o.weigh(&o.sound)
+					score += o.weighRoughly(o.m.prepareBoth(d, both).predict(&o.pair)) - o.weigh(&o.sound)
 				default:
 					score += f.better[i] + g.better[i]
 				}

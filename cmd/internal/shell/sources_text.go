@@ -152,7 +152,7 @@ func (k *keyedPart) writeStanding(p *page) {
 	if len(k.Follows) > 0 {
 		p.gap()
 		if len(k.Follows[0].WiredBy) > 0 {
-			p.say(0, 2, plain("No lead in dispute is wired yet. What would follow:"))
+			p.say(0, 2, plain("No lead in dispute is on a place of the drawing yet. What would follow:"))
 		} else {
 			p.say(0, 2, plain("What follows for the wiring as built:"))
 		}
