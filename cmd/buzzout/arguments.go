@@ -18,7 +18,7 @@ type command struct {
 	colour                         string // auto, always or never
 
 	write, differences, check bool     // of tidy
-	passed                    []string // flags that are words of the question: --csv of expect, --odds of suspect
+	passed                    []string // flags that are words of the question: --csv of expect, --odds of suspect, --markdown of disputes
 	dump                      string   // tree or book: for whoever works on the program
 }
 
@@ -52,6 +52,7 @@ var flags = []option{
 	{name: "--check", set: func(c *command) { c.check = true }, only: []string{"tidy"}, line: "tidy: name the files that would change, and end with status 1"},
 	{name: "--csv", set: func(c *command) { c.passed = append(c.passed, "--csv") }, only: []string{"expect"}, line: "expect: many readings as a table of figures"},
 	{name: "--odds", set: func(c *command) { c.passed = append(c.passed, "--odds") }, only: []string{"suspect"}, line: "suspect: list the odds that are taken before any reading"},
+	{name: "--markdown", set: func(c *command) { c.passed = append(c.passed, "--markdown") }, only: []string{"disputes"}, line: "disputes: a letter to whoever drew the drawing"},
 	{name: "--version", set: func(c *command) { c.name = "version" }, line: "the version of the program"},
 	{name: "--help", set: func(c *command) { c.name = "help" }, line: "this help"},
 	{name: "--dump", value: func(c *command, v string) bool {

@@ -25,7 +25,7 @@ func TestDisputeFromQuestionToDecision(t *testing.T) {
 	}
 	holds("disputes", "1. T2: orange and white are exchanged. Undecided.", "circuit  stickers", "settle T2 what to read", "lantern-half.buzzout:6")
 	// The drawing is only the builder's to send where it is in question.
-	holds("disputes T2 markdown", "# Erratum to the drawing of Lantern 14", "## 1. T2 (Output): orange and white are exchanged", "| orange | 4ohm | 8ohm |", "State: undecided.")
+	holds("disputes T2 --markdown", "# Erratum to the drawing of Lantern 14", "## 1. T2 (Output): orange and white are exchanged", "| orange | 4ohm | 8ohm |", "State: undecided.")
 	holds("disputes T1", "Nobody disagrees about the leads of T1.")
 	told := holds("settle T2", "1. By ohms", "reading T2.black T2.orange …", "if circuit is right", "if stickers is right", "2. By small alternating volts",
 		"on T2.blue and T2.brown")
@@ -163,7 +163,7 @@ func identified(t *testing.T, text string) (doc identifyAnswer) {
 
 func TestCompletionOfQuestionsAboutLeads(t *testing.T) {
 	s := FromText("box.buzzout", outputLeads, ".")
-	for _, c := range []struct{ line, want string }{{"identify ", "T2"}, {"settle T", "T2"}, {"disputes ", "T2 markdown"}, {"disputes T2 m", "markdown"}} {
+	for _, c := range []struct{ line, want string }{{"identify ", "T2"}, {"settle T", "T2"}, {"disputes ", "T2 --markdown"}, {"disputes T2 --", "--markdown"}} {
 		if _, found := s.Complete(c.line); strings.Join(found, " ") != c.want {
 			t.Errorf("%q gives %q", c.line, found)
 		}
@@ -199,8 +199,8 @@ func TestDisputeAsABenchRecord(t *testing.T) {
 	holdsAll(t, wired+loose+read+decided, "disputes", "Decided for stickers, against the readings.", "It was decided against readings that stood there already.")
 	anew := wired + decided + loose + read + "trust T2 sheet \"measured\"\n"
 	holdsAll(t, anew, "disputes", "Settled for sheet.", "instead of stickers, since “measured”", "orange is 4ohm, no longer 8ohm; white is 8ohm, no longer 4ohm", "!open again")
-	holdsAll(t, anew, "disputes markdown", "# Erratum", "- stickers: contradicted by readings", "T2.orange is 4ohm from then on, and no longer 8ohm")
-	holdsAll(t, anew, "disputes markdown", "**The drawing stands:** it says what holds.")
-	holdsAll(t, taps, "disputes markdown", "**Question:** which of these is right?")
-	holdsAll(t, taps+decided, "disputes markdown", "**Correction proposed:** orange is 8ohm and white is 4ohm.", "**What the readings say:** nothing.")
+	holdsAll(t, anew, "disputes --markdown", "# Erratum", "- stickers: contradicted by readings", "T2.orange is 4ohm from then on, and no longer 8ohm")
+	holdsAll(t, anew, "disputes --markdown", "**The drawing stands:** it says what holds.")
+	holdsAll(t, taps, "disputes --markdown", "**Question:** which of these is right?")
+	holdsAll(t, taps+decided, "disputes --markdown", "**Correction proposed:** orange is 8ohm and white is 4ohm.", "**What the readings say:** nothing.")
 }

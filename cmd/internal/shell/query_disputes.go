@@ -1,8 +1,6 @@
 package shell
 
 import (
-	"strings"
-
 	"buzzout/lang/diag"
 	"buzzout/netlist"
 	"buzzout/verify/legend"
@@ -67,18 +65,15 @@ type disputesAnswer struct {
 	about    string
 }
 
-// askDisputes reads "disputes [REF] [markdown]".
+// askDisputes reads "disputes [REF] [--markdown]".
 func askDisputes(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	var found disputesAnswer
 	var only *netlist.Part
+	a, found.asked = withoutFlag(a, "--markdown")
 	for i := range a.words {
-		if strings.EqualFold(a.word(i), "markdown") && s.book.Part(a.word(i)) == nil && !found.asked {
-			found.asked = true
-			continue
-		}
 		if only != nil {
 			return nil, &diag.Diagnostic{Rule: "bad-question", Severity: diag.Fault, Place: a.place(i),
-				Message: "disputes takes one part, and the word markdown", Mend: []string{"write it so: disputes " + only.Ref + " markdown"}}
+				Message: "disputes takes one part, and perhaps --markdown", Mend: []string{"write it so: disputes " + only.Ref + " --markdown"}}
 		}
 		var wrong *diag.Diagnostic
 		if only, wrong = s.partAsked(a, i); wrong != nil {

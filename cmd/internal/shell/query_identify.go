@@ -30,9 +30,9 @@ func legendQueries() []query {
 			least:   1, most: 1, takes: []slot{slotKeyed}, run: askSettle,
 		},
 		{
-			name: "disputes", args: "[REF] [markdown]", line: "every disagreement about leads: who said what, what was decided, and why",
+			name: "disputes", args: "[REF] [--markdown]", line: "every disagreement about leads: who said what, what was decided, and why",
 			text: "Worked out from the notebook each time: what each source said, what the wiring has, the readings before the decision and since, " +
-				"and what it changed. `disputes markdown` is a text that can be sent to whoever drew the drawing.",
+				"and what it changed. `disputes --markdown` is a text that can be sent to whoever drew the drawing.",
 			example: "disputes",
 			most:    2, takes: []slot{slotDisputes, slotDisputes}, run: askDisputes,
 		},

@@ -81,7 +81,7 @@ const (
 	slotExpect   // a terminal, a part of two, or sheet
 	slotExpectTo // a terminal, with, or a flag
 	slotOdds     // --odds
-	slotDisputes // a part with flying leads, or markdown
+	slotDisputes // a part with flying leads, or --markdown
 	slotPublished
 )
 
@@ -117,7 +117,7 @@ func (k slot) words(s *Session, said []string) []string {
 	case slotOdds:
 		return []string{"--odds"}
 	case slotDisputes:
-		return append(s.partNames(hasKey), "markdown")
+		return append(s.partNames(hasKey), "--markdown")
 	case slotPublished:
 		return []string{netlist.Published}
 	case slotExpectTo:
