@@ -59,11 +59,11 @@ func (s *scene) hang(bench *netlist.Bench, except *netlist.Part, setting netlist
 		}
 	}
 	for _, p := range bench.Book.Parts {
-		fitting := bench.Fittings[p]
-		if p == except || fitting != nil && fitting.Absent || !p.Seated(setting) {
+		as := bench.Fitted(p)
+		if p == except || as.Absent || !p.Seated(setting) {
 			continue
 		}
-		k := p.Kind
+		k := as.Kind
 		cold := slices.ContainsFunc(k.Elements, func(e parts.Element) bool { return e.Type == parts.Heater })
 		for i := range k.Elements {
 			e := &k.Elements[i]
@@ -73,11 +73,11 @@ func (s *scene) hang(bench *netlist.Bench, except *netlist.Part, setting netlist
 			case e.Type == parts.Diode && cold:
 				// of a valve: without its heater nothing flows
 			case e.Type == parts.Resistance:
-				add(p, e.Ends, valueOf(p, fitting, i))
+				add(p, e.Ends, least(as.Values[i]))
 			case e.Type == parts.Coil && e.Nominal:
 				// The wire of a voice coil has more than half of its impedance
 				// (common practice, no source).
-				add(p, e.Ends, valueOf(p, fitting, i)/2)
+				add(p, e.Ends, least(as.Values[i])/2)
 			default:
 				add(p, e.Ends, 0)
 			}
@@ -220,22 +220,11 @@ func (r *reader) hangFree(s *scene) bool {
 	return true
 }
 
-// valueOf is the least that a part's element can be, a tenth below its
-// figure; nought where there is none.
-func valueOf(p *netlist.Part, fitting *netlist.Fitting, element int) float64 {
-	value := 0.0
-	if element < len(p.Values) && p.Values[element].Quantity == lang.Ohms {
-		value = p.Values[element].Value
+// least is the least that a resistance with a figure can be, a tenth below it;
+// nought where it has none.
+func least(f lang.Figure) float64 {
+	if f.Quantity != lang.Ohms {
+		return 0
 	}
-	if fitting != nil {
-		if fitting.Kind != nil {
-			return 0
-		}
-		for _, f := range fitting.Figures {
-			if f.Quantity == lang.Ohms || f.Quantity == lang.Number {
-				value = min(value, f.Value)
-			}
-		}
-	}
-	return value * 0.9
+	return f.Value * 0.9
 }

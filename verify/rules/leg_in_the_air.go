@@ -44,7 +44,7 @@ func lookLegInTheAir(c *verify.Case, report func(verify.Finding)) {
 	var nets []netlist.NetID
 	var undone map[netlist.TerminalID]*netlist.Fact
 	for _, p := range book.Parts {
-		if f := c.Bench.Fittings[p]; f != nil && f.Absent || !hasLegs(p.Kind) {
+		if c.Bench.Fitted(p).Absent || !hasLegs(p.Kind) {
 			continue
 		}
 		var joined, air []netlist.TerminalID

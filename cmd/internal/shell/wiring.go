@@ -95,6 +95,5 @@ func (w *wiring) counts(t netlist.TerminalID) bool {
 	if term.Tie || term.Part == nil {
 		return false
 	}
-	f := w.bench.Fittings[term.Part]
-	return f == nil || !f.Absent
+	return !w.bench.Fitted(term.Part).Absent
 }
