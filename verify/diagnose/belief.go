@@ -53,8 +53,12 @@ func (d *Diagnosis) weigh() {
 	d.hyps, d.rows = d.hyps[:d.basic], d.rows[:d.basic]
 	d.weighAll()
 	if d.belief.weights[1] > doubtful || d.leavesWild() || d.hasCompany() {
-		d.widen()
+		d.widen(usefulHalves)
 		d.weighAll()
+		if d.belief.weights[1] > doubtful || d.leavesWild() {
+			d.widen(anyHalves)
+			d.weighAll()
+		}
 	}
 }
 

@@ -41,10 +41,7 @@ func (d *Diagnosis) companyOf(h int) *company {
 			if same(d.foresee(o, g).ohms, o.sound.ohms) {
 				continue // the second does not touch it
 			}
-			f := foreseen[i]
-			f.ohms = o.m.prepareBoth(d, both).between(&o.pair)
-			f.spread = max(f.spread, vagueness)
-			score += o.weigh(&f) - o.weigh(&foreseen[i])
+			score += o.weighRoughly(o.m.prepareBoth(d, both).predict(&o.pair)) - o.weigh(&foreseen[i])
 		}
 		c.hyps, c.seconds, scores = append(c.hyps, both), append(c.seconds, g), append(scores, score)
 	}

@@ -23,11 +23,7 @@ func (d *Diagnosis) likelihood(h int, t *together) float64 {
 	t.begin()
 	for i := range d.seen {
 		o := &d.seen[i]
-		at := d.foresee(o, h)
-		if at.f == nil {
-			f := o.m.prepareBoth(d, d.hyps[h]).predict(&o.pair)
-			at.f = &f
-		}
+		at := d.forecast(o, h)
 		if !o.plain(at.f) {
 			t.leave(i)
 			sum += o.weigh(at.f)
@@ -60,6 +56,16 @@ func (d *Diagnosis) foresee(o *observation, h int) *foreseen {
 		at.ohms, at.f, at.rough = o.sound.ohms, &o.sound, o.rough
 	} else {
 		at.rough = o.firstLook(at.ohms)
+	}
+	return at
+}
+
+// forecast is foresee with all that makes it uncertain.
+func (d *Diagnosis) forecast(o *observation, h int) *foreseen {
+	at := d.foresee(o, h)
+	if at.f == nil {
+		f := o.m.prepareBoth(d, d.hyps[h]).predict(&o.pair)
+		at.f = &f
 	}
 	return at
 }

@@ -17,8 +17,20 @@ const (
 	// helps is by how much a fault must explain some reading better than sound
 	// wiring does, as a logarithm, to be one of a pair.
 	helps = 1.0
-	// mostHalves is how many of the best halves are put together in all ways.
-	mostHalves = 50
+	// mostHalves is how many of the best halves are put together in all ways,
+	// and mostAnyHalves how many where any will do.
+	mostHalves, mostAnyHalves = 50, 120
+)
+
+// which halves are put together to pairs.
+type which uint8
+
+const (
+	// usefulHalves explain some reading better than sound wiring does.
+	usefulHalves which = iota
+	// anyHalves touch some reading that sound wiring does not explain. Two
+	// breaks in a ring open what neither of them opens alone.
+	anyHalves
 )
 
 // A half is a fault that may be one of a pair: by how much it explains each
@@ -49,11 +61,15 @@ type scoredPair struct {
 // weighs them in full. Three ways lead to them: what the two foretell apart,
 // for all pairs; what they foretell together, for the best halves; and what
 // goes with the likeliest single fault.
-func (d *Diagnosis) likelyPairs(leader int) []hypothesis {
-	halves := d.halves()
+func (d *Diagnosis) likelyPairs(leader int, which which) []hypothesis {
+	halves := d.halves(which)
 	list := d.apart(halves)
-	list = append(list, d.joined(halves)...)
-	if h := d.hyps[leader]; h.first >= 0 && h.second == none && leader < d.basic {
+	most := mostHalves
+	if which == anyHalves {
+		most = mostAnyHalves
+	}
+	list = append(list, d.joined(halves, most)...)
+	if leader < d.basic && d.hyps[leader].first >= 0 {
 		c := d.companyOf(leader)
 		for _, k := range c.belief.order[:min(len(c.belief.order), mostHalves)] {
 			if k > alone {
@@ -73,13 +89,14 @@ func (d *Diagnosis) likelyPairs(leader int) []hypothesis {
 	return pairs
 }
 
-// halves are the single faults that explain some reading better than sound
-// wiring does.
-func (d *Diagnosis) halves() []half {
+// halves are the single faults that may be one of a pair.
+func (d *Diagnosis) halves(which which) []half {
 	sound := make([]float64, len(d.seen))
+	bad := make([]bool, len(d.seen))
 	for i := range d.seen {
 		o := &d.seen[i]
 		sound[i] = o.weigh(&o.sound)
+		bad[i] = o.isWild(d, d.hyps[0])
 	}
 	var halves []half
 	for h := range d.hyps { // single faults, as yet
@@ -90,13 +107,13 @@ func (d *Diagnosis) halves() []half {
 		useful := false
 		for i := range d.seen {
 			o := &d.seen[i]
-			predicted := d.foresee(o, h).ohms
-			if same(predicted, o.sound.ohms) || o.sound.travels() && predicted <= o.meter.Most {
+			at := d.foresee(o, h)
+			if same(at.ohms, o.sound.ohms) || o.sound.travels() && at.ohms <= o.meter.Most {
 				continue
 			}
 			f.touches[i] = true
-			f.better[i] = o.weighRoughly(predicted) - sound[i]
-			useful = useful || f.better[i] > helps
+			f.better[i] = o.weighRoughly(*d.forecast(o, h).f) - sound[i]
+			useful = useful || f.better[i] > helps || which == anyHalves && bad[i]
 		}
 		if useful {
 			halves = append(halves, f)
@@ -105,9 +122,11 @@ func (d *Diagnosis) halves() []half {
 	return halves
 }
 
-// weighRoughly weighs a forecast by its ohms alone.
-func (o *observation) weighRoughly(ohms float64) float64 {
-	return o.weigh(&forecast{ohms: ohms, spread: max(o.sound.spread, vagueness)})
+// weighRoughly weighs a forecast as if it were a little vague: the values that
+// two readings have in common are not known by themselves.
+func (o *observation) weighRoughly(f forecast) float64 {
+	f.spread = max(f.spread, vagueness)
+	return o.weigh(&f)
 }
 
 // apart scores all pairs by what each half foretells by itself: a reading that
@@ -147,10 +166,10 @@ func (d *Diagnosis) apart(halves []half) []scoredPair {
 
 // joined scores the pairs of the best halves by what they foretell together:
 // two faults at one place are something else than each of them.
-func (d *Diagnosis) joined(halves []half) []scoredPair {
+func (d *Diagnosis) joined(halves []half, most int) []scoredPair {
 	halves = slices.Clone(halves)
 	slices.SortStableFunc(halves, func(f, g half) int { return cmp.Compare(g.explains(), f.explains()) })
-	halves = halves[:min(len(halves), mostHalves)]
+	halves = halves[:min(len(halves), most)]
 	var list []scoredPair
 	for b := range halves {
 		for a := range b {
@@ -164,7 +183,7 @@ func (d *Diagnosis) joined(halves []half) []scoredPair {
 				o := &d.seen[i]
 				switch {
 				case f.touches[i] && g.touches[i]:
-					score += o.weighRoughly(o.m.prepareBoth(d, both).between(&o.pair)) - o.weigh(&o.sound)
+					score += o.weighRoughly(o.m.prepareBoth(d, both).predict(&o.pair)) - o.weigh(&o.sound)
 				default:
 					score += f.better[i] + g.better[i]
 				}

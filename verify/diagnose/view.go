@@ -229,13 +229,17 @@ func (p *prepared) taken(end ohms.End) bool {
 }
 
 // point is the point of the changed network that a terminal is on.
-func (p *prepared) point(t netlist.TerminalID) int32 {
-	for k, side := range p.sides {
-		if slices.Contains(side, t) {
+func (p *prepared) point(t netlist.TerminalID) int32 { return p.pointOn(t, p.v.n.Conductor(t)) }
+
+// pointOn is point for a terminal whose conductor is known: it is another point
+// only where that conductor is cut.
+func (p *prepared) pointOn(t netlist.TerminalID, conductor int32) int32 {
+	for k := range p.sides {
+		if p.change.Cuts[k].Point == conductor && slices.Contains(p.sides[k], t) {
 			return int32(p.v.c.Points + k)
 		}
 	}
-	return p.v.n.Conductor(t)
+	return conductor
 }
 
 // A pair is two terminals, and the probe between them in the network without
@@ -265,7 +269,7 @@ func (p *prepared) between(at *pair) float64 {
 	case len(p.sides) == 0:
 		return p.update.Between(at.pr, at.pr.P, at.pr.Q)
 	}
-	return p.update.Between(at.pr, p.point(at.red), p.point(at.black))
+	return p.update.Between(at.pr, p.pointOn(at.red, at.pr.P), p.pointOn(at.black, at.pr.Q))
 }
 
 // touches says whether the fault can alter a reading.
@@ -273,7 +277,7 @@ func (p *prepared) touches(at *pair) bool {
 	if len(p.sides) == 0 {
 		return p.update.Touches(at.pr, at.pr.P, at.pr.Q)
 	}
-	return p.update.Touches(at.pr, p.point(at.red), p.point(at.black))
+	return p.update.Touches(at.pr, p.pointOn(at.red, at.pr.P), p.pointOn(at.black, at.pr.Q))
 }
 
 // currents is between, with the currents through the pieces.
@@ -284,5 +288,5 @@ func (p *prepared) currents(at *pair, into []float64) float64 {
 		}
 		return at.pr.Ohms
 	}
-	return p.update.Currents(at.pr, p.point(at.red), p.point(at.black), into)
+	return p.update.Currents(at.pr, p.pointOn(at.red, at.pr.P), p.pointOn(at.black, at.pr.Q), into)
 }

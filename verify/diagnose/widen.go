@@ -18,8 +18,8 @@ type further struct {
 }
 
 // widen adds leads on the neighbouring place, parts that have drifted, and the
-// pairs that fit best.
-func (d *Diagnosis) widen() {
+// pairs that fit best, of the halves asked for.
+func (d *Diagnosis) widen(which which) {
 	leader := d.belief.order[0]
 	if !d.further.listed {
 		d.further.listed = true
@@ -38,7 +38,7 @@ func (d *Diagnosis) widen() {
 		o := &d.seen[i]
 		o.foreseen = o.foreseen[:min(len(o.foreseen), d.basic)]
 	}
-	for _, h := range d.likelyPairs(leader) {
+	for _, h := range d.likelyPairs(leader, which) {
 		d.hyps, d.rows = append(d.hyps, h), append(d.rows, d.foretell(h))
 	}
 }

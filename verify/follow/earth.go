@@ -77,22 +77,25 @@ func returnOf(b *netlist.Book, from netlist.TerminalID) netlist.TerminalID {
 	return netlist.NoTerminal
 }
 
-// supplies finds the points where a supply comes in from outside: one
-// terminal, and from it anode and screen resistors, or grid leaks, spread to
-// several valves, or a screen grid hangs on it. They hold still: without that
-// an amplifier whose drawing ends at "B+" would have its stages talk over it.
+// supplies finds the points where a supply comes in from outside: a post, or a
+// contact of a connector where the notebook has no rectifier, and from it
+// anode and screen resistors, or grid leaks, spread to several valves, or a
+// screen grid hangs on it. They hold still: without that an amplifier whose
+// drawing ends at "B+" would have its stages talk over it.
 func (n *network) supplies(to netlist.TerminalID) {
 	for _, p := range n.book.Parts {
-		if len(p.Kind.Terminals) != 1 || p.Kind.Any || len(p.Kind.Elements) > 0 {
+		k := p.Kind
+		if k.Any || len(k.Elements)+len(k.Windings)+len(k.Controls)+len(k.Joined) > 0 || len(k.Terminals) != 1 && (len(n.diodes) > 0 || isSupply(p)) {
 			continue
 		}
-		t := p.Terminals[0]
-		if t == n.from || t == to || n.same(t, n.earth) || n.same(t, n.from) || to != netlist.NoTerminal && n.same(t, to) {
-			continue
-		}
-		held := slices.ContainsFunc(n.supply, func(s netlist.TerminalID) bool { return n.same(s, t) })
-		if !held && n.feeds(n.of[t]) {
-			n.supply = append(n.supply, t)
+		for _, t := range p.Terminals {
+			if n.book.Terminals[t].Tie || t == n.from || t == to || n.same(t, n.earth) || n.same(t, n.from) || to != netlist.NoTerminal && n.same(t, to) {
+				continue
+			}
+			held := slices.ContainsFunc(n.supply, func(s netlist.TerminalID) bool { return n.same(s, t) })
+			if !held && n.feeds(n.of[t]) {
+				n.supply = append(n.supply, t)
+			}
 		}
 	}
 }

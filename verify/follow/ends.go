@@ -58,6 +58,11 @@ func (t *trail) furthest() []voice {
 		}
 	}
 	for _, j := range feeders {
+		// Where there are valves and none is reached, what comes out at another
+		// jack has gone astray there: out by the other input.
+		if j == source && len(t.valves)+len(t.idle)+len(t.out) > 0 {
+			continue
+		}
 		if v, ok := t.leaves(j); ok {
 			add(v)
 			continue

@@ -148,12 +148,48 @@ func (q *Question) faded(t *trail) Stop {
 	case q.To == netlist.NoTerminal && hung >= 0:
 		h := t.idle[hung]
 		s = Stop{Why: NoCurrent, Last: h.grid, Next: h.at, Part: h.part}
+	case q.To == netlist.NoTerminal && t.openAt(&s):
 	case q.To == netlist.NoTerminal && len(loudspeakers(t.h)) == 0:
 		s.Why = NoVoice
 	case q.To != netlist.NoTerminal && t.same(q.To, t.earth):
 		s.Why, s.Path = Earthed, t.h.Path(q.To, t.earthOnBoard())
 	}
 	return s
+}
+
+// openAt finds the open contact up to which most of the signal comes, for a way
+// that more switches interrupt than were tried.
+func (t *trail) openAt(s *Stop) bool {
+	most := reaches
+	for p, as := range t.h.There() {
+		if p == t.book.Terminals[t.from].Part {
+			continue
+		}
+		for i := range as.Kind.Contacts {
+			c := &as.Kind.Contacts[i]
+			from, to := p.Terminals[c.A], p.Terminals[c.B]
+			near, far := abs(t.volts(&t.total, from)), abs(t.volts(&t.total, to))
+			if far > near {
+				from, to, near, far = to, from, far, near
+			}
+			if near <= most || far >= reaches*near || t.same(to, t.earth) {
+				continue
+			}
+			most = near
+			s.Why, s.Part, s.Contact, s.Last, s.Next = ContactOpen, p, c, from, to
+			s.Control, s.Missing = netlist.ControlRef{Part: p, Control: c.Control}, [2]netlist.TerminalID{from, to}
+		}
+	}
+	if s.Why != ContactOpen {
+		return false
+	}
+	v := voice{a: s.Last, b: netlist.NoTerminal}
+	if from := t.speakers(v); len(from) > 0 {
+		l := t.lane(v, from[0])
+		s.passed = l.steps[:len(l.steps)-1]
+		s.Last = s.passed[len(s.passed)-1].Out
+	}
+	return true
 }
 
 // stopsOn tells the first step of each lane of a model that has no signal here.

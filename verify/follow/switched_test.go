@@ -211,7 +211,7 @@ func TestToEarth(t *testing.T) {
 // its resistor, with as much meeting at both ends; the end without a grid is
 // the supply.
 func TestFollowerOnTheSupply(t *testing.T) {
-	b, w := askDrawn(t, `
+	text := `
 part J1 jack
 part V1 ecc83
 part R1, R5 resistor 1M
@@ -228,10 +228,14 @@ net HT R2.2 V1.6
 net OUT C1.2 R5.1
 net ground CH.star J1.sleeve R1.2 R3.2 R4.2 R5.2
 spare V1.4..5 V1.9
-`, "J1.tip", nil)
-	expectSteps(t, b, "through the follower", w.Stem, ">J1.tip+ V1.2>V1.1- V1.7>V1.8- C1.1>C1.2- OUT-")
-	if len(w.Lanes) > 0 || len(w.Loops) > 0 {
-		t.Errorf("%s", w.Text(80))
+`
+	connector := strings.NewReplacer("part HT, OUT point", "part OUT point\npart X1 connector 2", "net HT", "net ht X1.1", "CH.star", "CH.star X1.2").Replace(text)
+	for _, text := range []string{text, connector} {
+		b, w := askDrawn(t, text, "J1.tip", nil)
+		expectSteps(t, b, "through the follower", w.Stem, ">J1.tip+ V1.2>V1.1- V1.7>V1.8- C1.1>C1.2- OUT-")
+		if len(w.Lanes) > 0 || len(w.Loops) > 0 {
+			t.Errorf("%s", w.Text(80))
+		}
 	}
 }
 
@@ -263,4 +267,34 @@ net ground CH.star J1.sleeve R1.2 D1.k R3.2
 	if w.Arrives || len(w.Stops) != 1 || w.Stops[0].Why != NoCurrent || b.Name(w.Stops[0].Next) != "V1.k" {
 		t.Errorf("the cathode hangs in the air:\n%s", w.Text(80))
 	}
+}
+
+// TestManyOpenSwitches: with more switches in the way than are tried, the first
+// open one is told, and the way is not led out by the other input.
+func TestManyOpenSwitches(t *testing.T) {
+	b, w := askDrawn(t, `
+part J1, J2 jack
+part V1 triode
+part S1, S2, S3 toggle-1x1
+part R1, R2 resistor 68k
+part R3 resistor 1M
+part R4 resistor 1k5
+part R5 resistor 100k
+part HT point
+part CH chassis
+net in-1 J1.tip R1.1
+net in-2 J2.tip R2.1
+net mixed R1.2 R2.2 S1.1
+net one S1.2 S2.1
+net two S2.2 S3.1
+net grid S3.2 V1.g R3.1
+net cathode V1.k R4.1
+net anode V1.a R5.1
+net HT R5.2
+net ground CH.star J1.sleeve J2.sleeve R3.2 R4.2
+`, "J1.tip", nil)
+	if w.Arrives || len(w.Stops) != 1 || w.Stops[0].Why != ContactOpen || w.Stops[0].Part != b.Part("S1") {
+		t.Fatalf("%s", w.Text(80))
+	}
+	expectSteps(t, b, "as far as it goes", w.Stem, ">J1.tip+ R1.1>R1.2+")
 }

@@ -227,7 +227,7 @@ func TestErratumIsPlain(t *testing.T) {
 func everything(book *netlist.Book, p *netlist.Part) []any {
 	return []any{
 		Sources(book, p, Cheap), Identify(book, p, Cheap), Settle(book, p, Cheap),
-		Consequences(book, p, func(netlist.Meaning) Feedback { return Positive }),
+		Consequences(book, p, func(netlist.Meaning) Feedback { return Positive }), Prospects(book, p, Negative),
 	}
 }
 
@@ -300,6 +300,10 @@ func TestReadingsAtRandom(t *testing.T) {
 			case r.IntN(6) == 0:
 				text += "solder " + a + " " + b + "\nreading " + lead() + " " + lead() + " " + says[r.IntN(len(says))] + "\nunsolder " + a + " " + b + "\n"
 			case r.IntN(8) == 0:
+				text += "reading " + lead() + " " + lead() + " 0.3V with " + a + " 12V, " + b + " 0V\n"
+			case r.IntN(8) == 0:
+				text += "reading " + lead() + " " + lead() + " " + says[r.IntN(len(says))] + " with " + a + " " + b + "\n"
+			case r.IntN(8) == 0:
 				text += "solder " + a + " " + []string{"R1.1", "R1.2", "S1", "S2"}[r.IntN(4)] + "\n"
 			default:
 				text += "reading " + a + " " + b + " " + says[r.IntN(len(says))] + "\n"
@@ -314,25 +318,5 @@ func TestReadingsAtRandom(t *testing.T) {
 				t.Fatalf("%s is certain to be nothing\n%s", book.Name(l.Lead), text)
 			}
 		}
-	}
-}
-
-// Who says the same of the leads in question is a witness, and no case of its own.
-func TestOneDisputeForThreeSources(t *testing.T) {
-	book := build(t, disputed+"colours T2 lid { blue anode-b, red ht, brown anode-a, black common, orange 4ohm, white 8ohm, grey 16ohm }\n")
-	list := Disputes(book, Cheap)
-	var told []string
-	for _, d := range list {
-		said := names(book, d.Leads) + ":"
-		for _, s := range d.Said {
-			said += " " + s.Source
-		}
-		told = append(told, said)
-	}
-	if got := strings.Join(told, "; "); got != "orange white: sheet stickers lid; blue brown: sheet stickers lid" {
-		t.Error(got)
-	}
-	if s := Settle(book, book.Part("T2"), Cheap); len(s.Left)+len(s.Apart) != 0 {
-		t.Errorf("left %+v, apart %+v", s.Left, s.Apart)
 	}
 }

@@ -51,7 +51,7 @@ func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, poin
 		h = draw(s.With(all))
 	}
 	s = s.With(all)
-	list, _ := passives(h, s)
+	list := passives(h, s)
 	of := h.Islands().Of
 	now := newSearch(h, list, point, func(t netlist.TerminalID) int32 { return of[t] })
 	var web *Web

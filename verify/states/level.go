@@ -15,20 +15,29 @@ const Tone = 1000
 // half is where a track that nobody has set is taken to be.
 var half = netlist.Position{Turn: 0.5}
 
+// What a part without a figure is taken for, in ohms and farads: something
+// usual around an input (common practice, no source).
+const (
+	usualOhms   = 100e3
+	usualTrack  = 500e3
+	usualFarads = 100e-9
+)
+
 // A passive is a two-ended thing that lets signal through, between conductors.
 type passive struct {
 	a, b       int32
 	admittance complex128 // siemens at Tone; not used where short is set
 	short      bool       // no resistance at all: a wiper at its stop
+	bare       bool       // nobody says how much it has, and something usual is taken
+	unset      bool       // a piece of a track that nobody has set, taken at half its travel
 	part       *netlist.Part
 	ends       [2]netlist.TerminalID
 }
 
 // passives are the resistances, capacitances, tracks, fuses and lamps of the
-// parts that are in their places, between terminals. unknown are those that
-// have no figure, and those of a track that nobody has set, which is taken at
-// half its travel and among the others as well.
-func passives(h *netlist.Harness, s netlist.Setting) (list, unknown []passive) {
+// parts that are in their places, between terminals.
+func passives(h *netlist.Harness, s netlist.Setting) []passive {
+	var list []passive
 	for p, as := range h.There() {
 		if !p.Seated(s) {
 			continue
@@ -36,45 +45,45 @@ func passives(h *netlist.Harness, s netlist.Setting) (list, unknown []passive) {
 		for i := range as.Kind.Elements {
 			e := &as.Kind.Elements[i]
 			value := as.Values[i].Value
+			bare := value <= 0
 			between := func(from, to int) passive {
 				ends := [2]netlist.TerminalID{p.Terminals[e.Ends[from]], p.Terminals[e.Ends[to]]}
-				return passive{a: int32(ends[0]), b: int32(ends[1]), part: p, ends: ends}
+				return passive{a: int32(ends[0]), b: int32(ends[1]), part: p, ends: ends, bare: bare && e.Type != parts.Fuse && e.Type != parts.Lamp}
 			}
 			switch e.Type {
-			case parts.Resistance, parts.Capacitance:
+			case parts.Resistance:
+				list = append(list, between(0, 1).of(figure(value, usualOhms)))
+			case parts.Capacitance:
 				one := between(0, 1)
-				if value <= 0 {
-					unknown = append(unknown, one)
-					continue
-				}
-				one.admittance = complex(1/value, 0)
-				if e.Type == parts.Capacitance {
-					one.admittance = complex(0, 2*math.Pi*Tone*value)
-				}
+				one.admittance = complex(0, 2*math.Pi*Tone*figure(value, usualFarads))
 				list = append(list, one)
 			case parts.Fuse, parts.Lamp:
 				one := between(0, 1)
 				one.short = true
 				list = append(list, one)
 			case parts.Track:
-				lower, upper := between(0, 1), between(1, 2)
 				at := half
 				if e.By >= 0 {
 					if set := s.PositionOf(netlist.ControlRef{Part: p, Control: e.By}); set.Known {
 						at = set
 					}
 				}
-				below := as.Law().Below(at.Turn)
-				if value <= 0 || !at.Known {
-					unknown = append(unknown, lower, upper)
-				}
-				if value > 0 {
-					list = append(list, lower.of(value*below), upper.of(value*(1-below)))
-				}
+				ohms, below := figure(value, usualTrack), as.Law().Below(at.Turn)
+				lower, upper := between(0, 1).of(ohms*below), between(1, 2).of(ohms*(1-below))
+				lower.unset, upper.unset = !at.Known, !at.Known
+				list = append(list, lower, upper)
 			}
 		}
 	}
-	return list, unknown
+	return list
+}
+
+// figure is a value, or what is usual where nobody says.
+func figure(value, usual float64) float64 {
+	if value <= 0 {
+		return usual
+	}
+	return value
 }
 
 // of gives a piece of a track its resistance in ohms.

@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
-	"slices"
 	"strings"
 	"testing"
 
@@ -159,13 +158,17 @@ net aside  P2.cw R2.1
 spare V1.a V1.k
 `)
 	m := Mutes(planned(b), nil, netlist.NoTerminal)[0]
-	var names []string
-	for _, p := range m.Unset {
-		names = append(names, p.Ref)
-	}
-	slices.Sort(names)
-	if got := strings.Join(names, " "); got != "P1 R1" {
-		t.Errorf("not known: %s, want P1 and R1, which alone are near the grid", got)
+	for _, c := range []struct {
+		what, want string
+		list       []*netlist.Part
+	}{{"not set", "P1", m.Unset}, {"without a figure", "R1", m.Bare}} {
+		var names []string
+		for _, p := range c.list {
+			names = append(names, p.Ref)
+		}
+		if got := strings.Join(names, " "); got != c.want {
+			t.Errorf("%s: %s, want %s, which alone is near the grid", c.what, got, c.want)
+		}
 	}
 	if f := m.Rows[1].At[0]; math.Abs(f.Level-0.5) > 1e-9 {
 		t.Errorf("level %g, want half", f.Level)
@@ -238,5 +241,20 @@ func TestLevelsOfRandomInputs(t *testing.T) {
 	}
 	if compared < 100 {
 		t.Errorf("only %d levels were compared", compared)
+	}
+}
+
+// TestNoFigureIsNoGap: a resistor of which nobody says how much it has is
+// there all the same, and is taken for 100k: with J2's 68k, 0.4 and 0.6.
+func TestNoFigureIsNoGap(t *testing.T) {
+	b := read(t, strings.Replace(twoJacks, "part R1, R2 resistor 68k", "part R1 resistor\npart R2 resistor 68k", 1)+usual)
+	m := mixingOf(t, b)
+	for i, want := range []float64{68.0 / 168, 100.0 / 168} {
+		if f := m.Rows[3].At[i]; f.Reach != Reduced || math.Abs(f.Level-want) > 0.001 {
+			t.Errorf("input %d: %+v, want %.3f", i+1, f, want)
+		}
+	}
+	if len(m.Bare) != 1 || m.Bare[0].Ref != "R1" || len(m.Unset) != 0 {
+		t.Errorf("without a figure %d, not set %d", len(m.Bare), len(m.Unset))
 	}
 }

@@ -7,7 +7,8 @@ type Mixing struct {
 	Grid   netlist.TerminalID
 	Inputs []Input
 	Rows   []MixRow        // one for each way of plugging in, nothing plugged first
-	Unset  []*netlist.Part // pots that nobody set, taken at half their travel, and parts without a figure
+	Unset  []*netlist.Part // pots that nobody set, taken at half their travel
+	Bare   []*netlist.Part // parts without a figure, taken for something usual
 	Left   []Input         // beyond the most that are looked at in every combination
 	Pairs  []Pair          // for each two inputs, whether they can be selected from outside
 }
@@ -108,9 +109,10 @@ func Mutes(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point
 		for plugs := range uint(1) << len(m.out.Inputs) {
 			m.out.Rows = append(m.out.Rows, m.row(plugs))
 		}
-		for a := range m.out.Inputs {
-			for b := a + 1; b < len(m.out.Inputs); b++ {
-				m.out.Pairs = append(m.out.Pairs, m.pair(a, b))
+		n := len(m.out.Inputs)
+		for a := range n {
+			for b := a + 1; b < n; b++ {
+				m.out.Pairs = append(m.out.Pairs, m.pair(a, b, n*(n-1)/2))
 			}
 		}
 		list = append(list, *m.out)
@@ -131,7 +133,7 @@ func mixers(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, poin
 		most := min(len(group), maxInputs)
 		m.out.Inputs, m.out.Left = group[:most:most], group[most:]
 		m.net = newNetwork(web, s, m.out.Inputs, m.out.Grid)
-		m.out.Unset = m.net.unknown
+		m.out.Unset, m.out.Bare = m.net.unset, m.net.bare
 		list = append(list, m)
 	}
 	return list

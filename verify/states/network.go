@@ -18,19 +18,18 @@ type network struct {
 	tips     []int32
 	list     []passive
 	contacts []*Contact
-	ends     [][2]int32 // of the contacts
-	still    []int32    // the sleeves, and all at which a signal's way ends
-	joined   *sets      // with two conductors to spare, for legs that are lifted
-	// unknown are the parts in it that have no figure, or whose track nobody
-	// has set.
-	unknown []*netlist.Part
+	ends     [][2]int32      // of the contacts
+	still    []int32         // the sleeves, and all at which a signal's way ends
+	joined   *sets           // with two conductors to spare, for legs that are lifted
+	unset    []*netlist.Part // in it, with a track that nobody has set
+	bare     []*netlist.Part // in it, without a figure
 }
 
 // newNetwork finds the network of a web around some inputs. s says which
 // parts are in their places and where the tracks are.
 func newNetwork(w *Web, s netlist.Setting, inputs []Input, point netlist.TerminalID) *network {
 	n := &network{web: w, inputs: inputs}
-	list, unknown := passives(w.Harness, s)
+	list := passives(w.Harness, s)
 	still, _ := stops(w.Harness, func(t netlist.TerminalID) int32 { return w.conductor[t] })
 	delete(still, w.conductor[point])
 	for _, in := range inputs {
@@ -44,11 +43,6 @@ func newNetwork(w *Web, s netlist.Setting, inputs []Input, point netlist.Termina
 	}
 	for i := range list {
 		p := &list[i]
-		p.a, p.b = w.conductor[p.ends[0]], w.conductor[p.ends[1]]
-		link(p.a, p.b)
-	}
-	for i := range unknown {
-		p := &unknown[i]
 		p.a, p.b = w.conductor[p.ends[0]], w.conductor[p.ends[1]]
 		link(p.a, p.b)
 	}
@@ -82,14 +76,16 @@ func newNetwork(w *Web, s netlist.Setting, inputs []Input, point netlist.Termina
 		return number[a] > 0 && number[b] > 0 && !(still[a] && still[b])
 	}
 	for _, p := range list {
-		if inside(p.a, p.b) {
-			p.a, p.b = number[p.a]-1, number[p.b]-1
-			n.list = append(n.list, p)
+		if !inside(p.a, p.b) {
+			continue
 		}
-	}
-	for _, p := range unknown {
-		if inside(p.a, p.b) && !slices.Contains(n.unknown, p.part) {
-			n.unknown = append(n.unknown, p.part)
+		p.a, p.b = number[p.a]-1, number[p.b]-1
+		n.list = append(n.list, p)
+		if p.unset && !slices.Contains(n.unset, p.part) {
+			n.unset = append(n.unset, p.part)
+		}
+		if p.bare && !slices.Contains(n.bare, p.part) {
+			n.bare = append(n.bare, p.part)
 		}
 	}
 	for i := range w.Contacts {

@@ -2,12 +2,17 @@ package states
 
 import "buzzout/netlist"
 
-// maxSelections is how many settings of switches are tried for a pair.
-const maxSelections = 4096
+// maxSelections is how many settings of switches are tried with levels to work
+// out in each by the rules, which run after every fact; the question tries
+// maxTrials, shared among its pairs: twenty two-way switches around two inputs.
+const (
+	maxSelections = 1 << 12
+	maxTrials     = 1 << 20
+)
 
 // pair says whether two inputs can both be plugged in and be selected by a
 // switch, and where a change-over switch would have to go if not.
-func (m *mixer) pair(a, b int) Pair {
+func (m *mixer) pair(a, b, pairs int) Pair {
 	p := Pair{A: a, B: b, LegA: netlist.NoTerminal, LegB: netlist.NoTerminal, Meet: netlist.NoTerminal}
 	t := m.trial(1<<a | 1<<b)
 	hears := func(i int) bool { return m.net.level(t, i) >= heard }
@@ -18,11 +23,11 @@ func (m *mixer) pair(a, b int) Pair {
 	}
 	web := m.net.web
 	switches := m.net.switches()
-	switches, p.Left = web.within(switches, maxSelections)
+	switches, p.Left = web.within(switches, max(maxTrials/pairs, maxSelections))
 	for _, c := range switches {
 		t.at[c] = 0
 	}
-	for next := true; next; next = web.turn(t.at, switches) {
+	for next := true; next && (p.OnlyA == nil || p.OnlyB == nil); next = web.turn(t.at, switches) {
 		inA, inB := hears(a), hears(b)
 		p.Looked++
 		p.EverA, p.EverB = p.EverA || inA, p.EverB || inB

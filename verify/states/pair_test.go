@@ -159,8 +159,12 @@ func TestBeyondTheMostIsSaid(t *testing.T) {
 		fmt.Fprintf(&text, "part S%d toggle-1x1\nnet grid S%d.1\nnet aside-%d S%d.2\n", i, i, i, i)
 	}
 	b = read(t, text.String())
-	p := mixingOf(t, b).Pairs[0]
-	if p.Looked != maxSelections || len(p.Left) != 2 || p.Left[0].Name() != "S13" {
+	// One pair has all trials for itself; of many each has its share.
+	many := mixers(planned(b), b.Bench().Setting, netlist.NoTerminal)[0]
+	if p := many.pair(0, 1, 1); p.Looked != 1<<14 || len(p.Left) != 0 {
+		t.Errorf("%d settings looked at, %d switches left", p.Looked, len(p.Left))
+	}
+	if p := many.pair(0, 1, maxTrials/maxSelections); p.Looked != maxSelections || len(p.Left) != 2 || p.Left[0].Name() != "S13" {
 		t.Errorf("%d settings looked at, %d switches left", p.Looked, len(p.Left))
 	}
 }

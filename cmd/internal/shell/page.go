@@ -131,6 +131,9 @@ func (p *page) flow(indent, hang int, list [][]span) {
 // columns counts the columns that a text takes on a screen.
 func columns(text string) int { return diag.Columns(text) }
 
+// columnGap is how many blanks part the columns of a table.
+const columnGap = 2
+
 // A row of a table; each cell is a list of spans.
 type row [][]span
 
@@ -142,8 +145,9 @@ func (p *page) table(indent int, rows []row) { p.columnsOf(indent, rows, p.lastC
 // at the width of the page, since broken it would read as two lines.
 func (p *page) listing(indent int, rows []row) { p.columnsOf(indent, rows, p.clippedCell) }
 
-func (p *page) columnsOf(indent int, rows []row, last func(column int, cell []span)) {
-	const gap = 2
+// columnWidths are the widths of the columns of a table, but for the last cell
+// of each row.
+func columnWidths(rows []row) []int {
 	var widths []int
 	for _, r := range rows {
 		for i, cell := range r[:max(len(r)-1, 0)] {
@@ -153,6 +157,24 @@ func (p *page) columnsOf(indent int, rows []row, last func(column int, cell []sp
 			widths[i] = max(widths[i], cellColumns(cell))
 		}
 	}
+	return widths
+}
+
+// tableColumns counts the columns of the screen that a table takes where
+// nothing of it is broken.
+func tableColumns(rows []row) int {
+	sum, last := 0, 0
+	for _, w := range columnWidths(rows) {
+		sum += w + columnGap
+	}
+	for _, r := range rows {
+		last = max(last, cellColumns(r[len(r)-1]))
+	}
+	return sum + last
+}
+
+func (p *page) columnsOf(indent int, rows []row, last func(column int, cell []span)) {
+	widths := columnWidths(rows)
 	for _, r := range rows {
 		p.text.WriteString(strings.Repeat(" ", indent))
 		column := indent
@@ -164,8 +186,8 @@ func (p *page) columnsOf(indent int, rows []row, last func(column int, cell []sp
 			for _, s := range cell {
 				p.paint(s)
 			}
-			p.text.WriteString(strings.Repeat(" ", widths[i]-cellColumns(cell)+gap))
-			column += widths[i] + gap
+			p.text.WriteString(strings.Repeat(" ", widths[i]-cellColumns(cell)+columnGap))
+			column += widths[i] + columnGap
 		}
 	}
 }

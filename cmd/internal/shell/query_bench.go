@@ -194,6 +194,22 @@ func (a jointsAnswer) write(p *page) {
 	p.say(0, 0, plain(tally(len(a.Joints), "joint", a.word)))
 }
 
+// withText is what was so for one reading alone, as it is typed: positions, the
+// points of a supply, and what a test lead joined.
+func (s *Session) withText(r *netlist.Reading) string {
+	var texts []string
+	if text := settingText(r.With); text != "" {
+		texts = append(texts, text)
+	}
+	for _, h := range r.Held {
+		texts = append(texts, s.book.Name(h.At)+" "+h.Volts.Text)
+	}
+	for _, pair := range r.Joined {
+		texts = append(texts, s.book.Name(pair[0])+" "+s.book.Name(pair[1]))
+	}
+	return strings.Join(texts, ", ")
+}
+
 // settingText lists positions in the order of the parts.
 func settingText(setting netlist.Setting) string {
 	var refs []netlist.ControlRef

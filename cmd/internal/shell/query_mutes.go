@@ -53,7 +53,8 @@ type mixing struct {
 	Rows   listOf[mixRow]  `json:"rows"`
 	Pairs  listOf[pairRow] `json:"pairs"`
 	Unset  listOf[string]  `json:"unset"`
-	Left   listOf[string]  `json:"left"` // jacks of the same grid that were not looked at: there are too many
+	Bare   listOf[string]  `json:"no_figure"` // parts that are taken for something usual
+	Left   listOf[string]  `json:"left"`      // jacks of the same grid that were not looked at: there are too many
 	inputs []states.Input
 }
 
@@ -146,6 +147,9 @@ func (s *Session) mixing(m states.Mixing, stands netlist.Setting) mixing {
 	}
 	for _, p := range m.Unset {
 		out.Unset = append(out.Unset, p.Ref)
+	}
+	for _, p := range m.Bare {
+		out.Bare = append(out.Bare, p.Ref)
 	}
 	for _, in := range m.Left {
 		out.Left = append(out.Left, in.Jack.Ref)

@@ -82,7 +82,7 @@ func (s *Session) readingRow(r *netlist.Reading) readingRow {
 	j := meter.Judge(s.book, s.wiring().meaning, r)
 	row := readingRow{
 		Red: s.book.Name(r.Red), Black: s.book.Name(r.Black), Value: valueText(r),
-		With: settingText(r.With), Remark: r.Remark, Where: placed(r.Fact.Place()),
+		With: s.withText(r), Remark: r.Remark, Where: placed(r.Fact.Place()),
 		Verdict: verdictNames[j.Verdict], Reason: reasonNames[j.Reason], Ohms: ohmage(j.Ohms), Low: ohmage(j.Low), High: ohmage(j.High),
 		Measured: ohmage(j.Measured), Slack: ohmage(j.Slack), judged: j,
 	}

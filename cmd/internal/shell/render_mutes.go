@@ -21,6 +21,10 @@ func (a mutesAnswer) write(p *page) {
 		p.gap()
 		m.write(p, a.what)
 	}
+	if len(a.Grids) > 1 {
+		p.gap()
+		p.say(0, 2, plain(fmt.Sprintf("What selects between jacks of different grids lies behind their valves: follow %s and follow %s tell.", a.Grids[0].inputs[0].Jack.Ref, a.Grids[1].inputs[0].Jack.Ref)))
+	}
 	for i, stray := range a.Strays {
 		if i == 0 {
 			p.gap()
@@ -57,6 +61,10 @@ func (m mixing) write(p *page, what string) {
 	if len(m.Unset) > 0 {
 		p.gap()
 		p.say(0, 2, plain("Nobody has set "+joinAnd(m.Unset)+"; half travel is taken."))
+	}
+	if len(m.Bare) > 0 {
+		p.gap()
+		p.say(0, 2, plain("Without a figure, and taken for 100k (resistors), 500k (pots) or 100n (capacitors): "+joinAnd(m.Bare)+"."))
 	}
 	if len(m.Left) > 0 {
 		p.gap()

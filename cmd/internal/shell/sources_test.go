@@ -33,7 +33,7 @@ func holdsAll(t *testing.T, text, line string, want ...string) string {
 func TestSourcesSayWhatWouldFollow(t *testing.T) {
 	text := demoText(t, "lantern-half.buzzout")
 	holdsAll(t, text, "sources T2", "Between circuit and stickers, orange and white are exchanged.", "None is trusted",
-		"No lead in dispute is wired yet.", "Wired by circuit while stickers is right, or the other way about, orange and white are exchanged.",
+		"No lead in dispute is on a place of the drawing yet.", "Wired by circuit while stickers is right, or the other way about, orange and white are exchanged.",
 		"a loudspeaker of 8 Ω on the 8ohm place is on the 4ohm tap: the output valves see 16 kΩ instead of 8 kΩ. About 50 % of the power is left",
 		"circuit and stickers agree about 5 leads", "sources T2 published")
 	holdsAll(t, text, "sources", "orange 4ohm 8ohm - open", "orange and white are exchanged", "!16 kΩ")
@@ -111,6 +111,16 @@ func TestSourcesPublished(t *testing.T) {
 	}
 }
 
+// On a narrow screen the published codes give way, and nothing else.
+func TestSourcesOnANarrowScreen(t *testing.T) {
+	s := FromText("../../../examples/lantern-half.buzzout", demoText(t, "lantern-half.buzzout"), "../../../examples")
+	r := s.Ask(t.Context(), "sources T2")[0]
+	wide, narrow := r.Text(80, NoColour), r.Text(44, NoColour)
+	if !strings.Contains(wide, "stickers  published") || strings.Contains(narrow, "stickers  published") || !strings.Contains(narrow, "stickers  taken as") {
+		t.Errorf("%s\n%s", wide, narrow)
+	}
+}
+
 func TestSourcesAsADocument(t *testing.T) {
 	s := FromText("../../../examples/lantern-half.buzzout", demoText(t, "lantern-half.buzzout"), "../../../examples")
 	raw := s.Ask(t.Context(), "sources T2")[0].Document()
@@ -140,4 +150,11 @@ func TestSourcesAsADocument(t *testing.T) {
 	if last.Source != "published" || last.End != "" || len(last.Codes) == 0 || len(last.Codes[0].Origins) == 0 {
 		t.Errorf("%+v", last)
 	}
+}
+
+// A reading is listed with all that was so for it alone, as it was typed.
+func TestReadingsListSupplyAndTestLeads(t *testing.T) {
+	text := "part T2 output-pp\ncolours T2 sheet { blue anode-a, brown anode-b, black common, orange 4ohm }\n" +
+		"reading T2.black T2.orange 0.27V with T2.blue 12V, T2.brown 0V, T2.brown T2.black\n"
+	holdsAll(t, text, "readings", "0.27V with T2.blue 12V, T2.brown 0V, T2.brown T2.black")
 }

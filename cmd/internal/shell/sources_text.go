@@ -32,7 +32,8 @@ func (a sourcesAnswer) write(p *page) {
 	}
 }
 
-// writeTable puts the sources side by side, the published codes last.
+// writeTable puts the sources side by side, the published codes last; those
+// give way where the screen is too narrow for all.
 func (k *keyedPart) writeTable(p *page) {
 	title := []span{strong(k.Part)}
 	if k.label != "" {
@@ -52,6 +53,11 @@ func (k *keyedPart) writeTable(p *page) {
 			r = append(r, cell(or(says.End, "-")))
 		}
 		rows = append(rows, append(r, []span{faint(l.Says[last].coded(k.wound))}, l.taken()))
+	}
+	if columns := len(k.Sources) + 1; tableColumns(rows) > p.width-2 {
+		for i := range rows {
+			rows[i] = slices.Delete(rows[i], columns, columns+1)
+		}
 	}
 	p.table(2, rows)
 }
@@ -146,7 +152,7 @@ func (k *keyedPart) writeStanding(p *page) {
 	if len(k.Follows) > 0 {
 		p.gap()
 		if len(k.Follows[0].WiredBy) > 0 {
-			p.say(0, 2, plain("No lead in dispute is wired yet. What would follow:"))
+			p.say(0, 2, plain("No lead in dispute is on a place of the drawing yet. What would follow:"))
 		} else {
 			p.say(0, 2, plain("What follows for the wiring as built:"))
 		}
