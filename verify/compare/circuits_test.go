@@ -156,7 +156,7 @@ func (p *planter) anywhere() (netlist.TerminalID, netlist.NetID, bool) {
 	return t, n, ok && term.Print == nil && !term.Lead && !p.used[t] && p.a.degree[t] > 0
 }
 
-var slips = []string{"missing-joint", "misplaced", "exchanged", "ring", "bridged", "reversed", "pins-shifted", "unfitted", "not-on-drawing"}
+var slips = []string{"missing-joint", "misplaced", "exchanged", "ring", "bridged", "reversed", "pins-shifted", "unfitted", "not-on-drawing", "together"}
 
 // plant makes one slip of a kind, so that the wiring differs from the plan;
 // false where this bench has no place for it.
@@ -195,6 +195,8 @@ func (p *planter) try(kind string) (slip, bool) {
 		p.use(e[0], e[1], to)
 		p.put(i, side, to)
 		return slip{rule: "misplaced", at: []netlist.TerminalID{to, e[1-side]}, joints: p.bench.Joints[i : i+1]}, true
+	case "together":
+		return p.together()
 	case "exchanged", "ring":
 		n := 2
 		if kind == "ring" {
@@ -244,6 +246,49 @@ func (p *planter) try(kind string) (slip, bool) {
 		return slip{rule: "not-on-drawing", at: []netlist.TerminalID{x, y}}, true
 	}
 	return p.wholePart(kind)
+}
+
+// together puts two ends that are on one tag or pin onto another, of another net.
+func (p *planter) together() (slip, bool) {
+	i, side, ok := p.end()
+	to, net, found := p.anywhere()
+	if !ok || !found || !p.a.place[to] {
+		return slip{}, false
+	}
+	from := p.ends(i)[side]
+	if here, _ := p.netAt(from); here == net || !p.a.place[from] {
+		return slip{}, false
+	}
+	for range 50 {
+		k, other, ok := p.end()
+		if !ok || k == i || p.ends(k)[other] != from || !p.alone(i) || !p.alone(k) {
+			continue
+		}
+		kept := []netlist.TerminalID{p.ends(i)[1-side], p.ends(k)[1-other]}
+		p.put(i, side, to)
+		p.put(k, other, to)
+		r := Compare(p.bench, p.bench.Book.Meanings()[0])
+		if len(mistaken(r.Findings)) == 0 { // the two do without one another
+			p.put(i, side, from)
+			p.put(k, other, from)
+			return slip{}, false
+		}
+		p.use(append(kept, from, to)...)
+		return slip{rule: "misplaced", at: append(kept, to), joints: []netlist.Joint{p.bench.Joints[i], p.bench.Joints[k]}}, true
+	}
+	return slip{}, false
+}
+
+// alone says that a joint's fact made no other: a lead that goes on from its place
+// takes all its pieces there.
+func (p *planter) alone(joint int) bool {
+	n := 0
+	for i := range p.bench.Joints {
+		if j := &p.bench.Joints[i]; j.Fact == p.bench.Joints[joint].Fact && j.Kind != netlist.Leg {
+			n++
+		}
+	}
+	return n < 2
 }
 
 // wholePart plants what concerns a part as a whole.

@@ -129,8 +129,9 @@ func (c *tier) tie(joints []int32) *knot {
 }
 
 // mostGathered is how many ends may have been brought to a wrong place one by
-// one and count as one slip.
-const mostGathered = 4
+// one and count as one slip: no more than an action touches otherwise, so that the
+// bound of the search stays as close.
+const mostGathered = ringSize
 
 // gather numbers the ends that were brought to one tag or pin one by one and
 // belong to one net, which is another than the rest of the place is on: whoever
@@ -145,8 +146,11 @@ func (c *tier) gather(k *knot) {
 	for i := range k.strands {
 		s := &k.strands[i]
 		for side, at := range s.feet {
-			label := c.named[c.root.find(s.feet[1-side])]
-			if !c.place[c.first[at]] || s.stuck[side] || s.landing[side] != 0 || label == means || c.isAlien(label) {
+			if !c.place[c.first[at]] || s.stuck[side] || s.landing[side] != 0 {
+				continue
+			}
+			label := k.behind(int32(i), side)
+			if label == means || c.isAlien(label) {
 				continue
 			}
 			g := gathering{at, label}
@@ -167,4 +171,34 @@ func (c *tier) gather(k *knot) {
 		k.landed[landing] = ends[g]
 		k.most = max(k.most, len(ends[g]))
 	}
+}
+
+// behind is the one label to which a strand leads away from one of its ends,
+// through spots that have none; means if there is none, or more than one.
+func (k *knot) behind(strand int32, side int) int32 {
+	from := k.strands[strand].ends[1-side]
+	if local := k.label[from]; local >= 0 {
+		return k.labels[local]
+	}
+	label := int32(means)
+	seen := []int32{from}
+	for h := 0; h < len(seen); h++ {
+		for i := range k.strands {
+			e := k.strands[i].ends
+			if int32(i) == strand || e[0] != seen[h] && e[1] != seen[h] {
+				continue
+			}
+			y := e[0] + e[1] - seen[h]
+			switch local := k.label[y]; {
+			case local < 0 && !slices.Contains(seen, y):
+				seen = append(seen, y)
+			case local < 0 || k.labels[local] == label:
+			case label == means:
+				label = k.labels[local]
+			default:
+				return means
+			}
+		}
+	}
+	return label
 }

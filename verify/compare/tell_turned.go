@@ -41,6 +41,11 @@ func (t *teller) turned(s *suspect) verify.Finding {
 		f.Action = fmt.Sprintf("turn %s round", p.Ref)
 		f.Cause = t.polarCause(p)
 		f.Check = t.reversedCheck(p)
+		if a, b, ok := t.lugsExchanged(p, turn.Perm); ok {
+			f.Message = fmt.Sprintf("%s is wired the other way round: what is at %s belongs at %s, and the other way about", p.Ref, a, b)
+			f.Action = fmt.Sprintf("exchange what is at %s and at %s", a, b)
+			f.Check = fmt.Sprintf("look which lug of %s is which.", p.Ref)
+		}
 	case parts.Mirrored:
 		f.Message = fmt.Sprintf("all wires at %s are on the wrong pins, counted the wrong way round", p.Ref)
 		f.Cause = "The pins were counted as seen from the wrong side: seen from the tags they go round clockwise from the gap or key."
@@ -136,4 +141,23 @@ func (t *teller) partsExchanged(p, q *netlist.Part) verify.Finding {
 		f.Evidence = appendNote(f.Evidence, quoteJoint(j))
 	}
 	return f
+}
+
+// lugsExchanged are the two lugs of a part whose wires are on each other's places:
+// what is bolted into a panel is not turned round, its wires are.
+func (t *teller) lugsExchanged(p *netlist.Part, perm []int) (a, b string, ok bool) {
+	var moved []string
+	for i, at := range perm {
+		if at == i {
+			continue
+		}
+		if t.brought(p.Terminals[i]) {
+			return "", "", false
+		}
+		moved = append(moved, t.called(p.Terminals[i]))
+	}
+	if len(moved) != 2 {
+		return "", "", false
+	}
+	return moved[0], moved[1], true
 }
