@@ -163,15 +163,18 @@ func (p *program) batch() shell.Status {
 		}
 		results := s.Ask(context.Background(), line)
 		single = single && len(results) == 1 && p.name != "ask"
+		shown := false
 		for j := range results {
 			worst = max(worst, results[j].Status)
 			if p.json {
 				docs = append(docs, results[j].Document())
 				continue
 			}
-			if j > 0 {
+			answered := results[j].Status < shell.NotUnderstood // else it goes to standard error
+			if answered && shown {
 				fmt.Fprintln(p.out)
 			}
+			shown = shown || answered
 			screen.Show(&results[j])
 			if p.stop && results[j].Status >= shell.NotUnderstood {
 				return worst
