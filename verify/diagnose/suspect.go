@@ -18,7 +18,8 @@ type Suspicion struct {
 	// neighbouring place and pairs of faults were tried as well.
 	Pairs bool
 	Slips []UnitSlip
-	// Cleared are the parts in which every fault of the list is ruled out.
+	// Cleared are the parts in which every fault of the list is ruled out by
+	// readings, also as a second one beside the likeliest suspect.
 	Cleared       []*netlist.Part
 	Unseen        []Fault    // faults of the list that no reading in this setting can show
 	NotConsidered []Omission // what is not on the list
@@ -166,35 +167,6 @@ func (d *Diagnosis) slips() []UnitSlip {
 			if shown && math.Abs(level(ohms)-level(r)) < 3*math.Hypot(o.sound.spread, o.noise(r)) {
 				list = append(list, UnitSlip{o.reading, by})
 			}
-		}
-	}
-	return list
-}
-
-// cleared lists the parts of which every listed fault is ruled out.
-func (d *Diagnosis) cleared() []*netlist.Part {
-	suspected := map[*netlist.Part]bool{}
-	seen := map[*netlist.Part]bool{}
-	for h := range d.hyps[:d.basic] {
-		first := d.hyps[h].first
-		if first < 0 || d.faults[first].Part == nil {
-			continue
-		}
-		p := d.faults[first].Part
-		seen[p] = true
-		if d.belief.weights[h] > ruledOut*d.hyps[h].prior {
-			suspected[p] = true
-		}
-	}
-	for _, i := range d.unseen {
-		if p := d.faults[i].Part; p != nil {
-			suspected[p] = true
-		}
-	}
-	var list []*netlist.Part
-	for _, p := range d.Book.Parts {
-		if seen[p] && !suspected[p] {
-			list = append(list, p)
 		}
 	}
 	return list
