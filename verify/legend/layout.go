@@ -33,7 +33,8 @@ type group struct {
 	name  string
 	ends  []int // terminals of the kind
 	known []turns
-	even  bool // the ends may be exchanged end for end, so that turns are alike from both
+	told  []stretch // between all ends of which known tells anything
+	even  bool      // the ends may be exchanged end for end, so that turns are alike from both
 }
 
 // turns are those between two ends of a group, counted in the unit of their family.
@@ -74,6 +75,7 @@ func layoutOf(p *netlist.Part) *layout {
 				g.known = append(g.known, t)
 			}
 		}
+		g.told = g.stretches()
 		l.add(g)
 	}
 	if len(k.Windings) > 0 {
