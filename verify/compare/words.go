@@ -208,6 +208,21 @@ func (t *teller) name(id netlist.TerminalID) string {
 	return name
 }
 
+// nameOn is how a terminal is called where a net is missing there: a pin that
+// stands for the net's own, since all wires of its socket are off, says so.
+func (t *teller) nameOn(id netlist.TerminalID, label int32) string {
+	term := &t.book.Terminals[id]
+	if term.Part == nil || term.Index < 0 || t.labelOf(id) < 0 || t.labelOf(id) == label {
+		return t.name(id)
+	}
+	for _, other := range term.Part.Terminals[:len(term.Part.Kind.Terminals)] {
+		if t.labelOf(other) == label {
+			return fmt.Sprintf("%s (in place of %s)", t.called(id), t.called(other))
+		}
+	}
+	return t.name(id)
+}
+
 // labelOf is the net that the plan wants a terminal on.
 func (t *teller) labelOf(id netlist.TerminalID) int32 {
 	return t.verdict.base[t.verdict.of[id]]
