@@ -84,9 +84,9 @@ func leadsOn(h *netlist.Harness, plug *netlist.Part) bool {
 	if plug == nil {
 		return false
 	}
-	tip, _ := plug.Kind.Find("tip")
+	tip := plug.Called("tip")
 	islands := h.Islands()
-	return len(tip) == 1 && len(islands.Members(islands.Of[plug.Terminals[tip[0]]])) > 1
+	return tip != netlist.NoTerminal && len(islands.Members(islands.Of[tip])) > 1
 }
 
 // asJack finds tip and sleeve of a part that a plug goes into.
@@ -95,12 +95,11 @@ func asJack(p *netlist.Part) (Input, bool) {
 	if plug < 0 {
 		return Input{}, false
 	}
-	tip, _ := p.Kind.Find("tip")
-	sleeve, _ := p.Kind.Find("sleeve")
-	if len(tip) != 1 || len(sleeve) != 1 {
+	tip, sleeve := p.Called("tip"), p.Called("sleeve")
+	if tip == netlist.NoTerminal || sleeve == netlist.NoTerminal {
 		return Input{}, false
 	}
-	return Input{Jack: p, Plug: netlist.ControlRef{Part: p, Control: plug}, Tip: p.Terminals[tip[0]], Sleeve: p.Terminals[sleeve[0]]}, true
+	return Input{Jack: p, Plug: netlist.ControlRef{Part: p, Control: plug}, Tip: tip, Sleeve: sleeve}, true
 }
 
 // A search looks for grids through passives, over conductors as of has them.
