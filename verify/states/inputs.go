@@ -26,10 +26,15 @@ type Input struct {
 //
 // They are grouped by their first grid, the grid with most inputs first.
 func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point netlist.TerminalID) [][]Input {
+	return inputs(draw(s), draw, s, point)
+}
+
+// inputs is Inputs with the harness in the setting s drawn already.
+func inputs(now *netlist.Harness, draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point netlist.TerminalID) [][]Input {
 	all := netlist.Setting{}
 	var jacks []Input
 	named := false
-	for p := range draw(s).There() {
+	for p := range now.There() {
 		if in, ok := asJack(p); ok {
 			jacks = append(jacks, in)
 			all[in.Plug] = netlist.Position{Index: 1, Known: true}
@@ -53,12 +58,12 @@ func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, poin
 	s = s.With(all)
 	list := passives(h, s)
 	of := h.Islands().Of
-	now := newSearch(h, list, point, func(t netlist.TerminalID) int32 { return of[t] })
+	joined := newSearch(h, list, point, func(t netlist.TerminalID) int32 { return of[t] })
 	var web *Web
 	var groups [][]Input
 	for _, in := range jacks {
-		if in.Grid = now.firstGrid(in); in.Grid == netlist.NoTerminal {
-			if now.driven(in) {
+		if in.Grid = joined.firstGrid(in); in.Grid == netlist.NoTerminal {
+			if joined.driven(in) {
 				continue
 			}
 			if web == nil {
