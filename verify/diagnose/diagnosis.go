@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"maps"
+	"slices"
 
 	"buzzout/lang/diag"
 	"buzzout/netlist"
@@ -193,14 +194,20 @@ func (m *moment) prepareBoth(d *Diagnosis, h hypothesis) *prepared {
 func (d *Diagnosis) Read(readings ...*netlist.Reading) {
 	for _, r := range readings {
 		d.readings = append(d.readings, r)
-		if d.observe(r) {
-			continue
+		if !d.observe(r) {
+			d.readAgain()
 		}
-		// It told the value of something: all is drawn anew with that.
+	}
+}
+
+// readAgain draws all anew with what readings have told of values. One of them
+// may tell another value by that, and all is drawn once more: each round tells
+// the value of a piece of which nobody knew it, so that there is an end.
+func (d *Diagnosis) readAgain() {
+	taught := func(r *netlist.Reading) bool { return !d.observe(r) }
+	for again := true; again; {
 		d.draw()
-		for _, before := range d.readings {
-			d.observe(before)
-		}
+		again = slices.ContainsFunc(d.readings, taught)
 	}
 }
 
