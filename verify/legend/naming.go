@@ -201,7 +201,7 @@ func (n *namer) narrow(f *fitting) bool {
 // agrees compares the sense of the bunch with those of the bunches that it
 // was tied to.
 func (n *namer) agrees(b int, f *fitting) bool {
-	for i, t := range n.p.ties[:min(len(n.p.ties), 64)] {
+	for i, t := range n.p.ties[:min(len(n.p.ties), mostSigns)] {
 		if t.sense == 0 || f.ends == nil {
 			continue
 		}
@@ -230,16 +230,11 @@ func (n *namer) keep() {
 		if n.closed[g] {
 			continue
 		}
-		if len(pieces) == 1 && n.room[g] == 0 {
-			return // a whole bunch, which has been tried as such
+		if len(pieces) == 1 {
+			return // one bunch alone has been tried as the whole winding, with ends that have no lead too
 		}
 		missing -= n.room[g]
 		if missing < 0 {
-			return
-		}
-		if len(pieces) == 1 && n.room[g] > 0 {
-			// A bunch with fewer leads than the winding has ends has been
-			// tried as the whole of it.
 			return
 		}
 	}

@@ -287,14 +287,17 @@ func (p *picture) draws(w *ways, likely func(a, b int) float64) {
 // windings for low volts read low, those for high volts read high, most of
 // the time (orders of magnitude, common practice, no source).
 func (p *picture) suits(b, g int) float64 {
-	const odd = 0.1
+	const (
+		odd     = 0.1 // how much less likely what reads otherwise is
+		mostLow = 5.0 // ohms
+	)
 	if g == len(p.lay.groups) {
 		return 1
 	}
 	for _, i := range p.within[b] {
 		m := &p.measures[i]
 		low, high := p.lay.groups[g].low(), p.lay.groups[g].high()
-		if m.sort == through && (low && m.is.lo > 5 || high && m.is.hi < 3) {
+		if m.sort == through && (low && m.is.lo > mostLow || high && m.is.hi < leastDriven) {
 			return odd
 		}
 	}
