@@ -38,23 +38,6 @@ const (
 	chance = 2.2
 )
 
-// A band is a range that holds the true value.
-type band struct{ lo, hi float64 }
-
-func (b band) meets(other band) bool { return b.lo <= other.hi && other.lo <= b.hi }
-
-func (b band) wider(by float64) band { return band{b.lo - by, b.hi + by} }
-
-func (b band) middle() float64 {
-	if math.IsInf(b.hi, 1) {
-		return b.lo
-	}
-	return (b.lo + b.hi) / 2
-}
-
-// anything is the band of what has not been read.
-var anything = band{0, math.Inf(1)}
-
 // ohms is the band of a reading in ohms; digit is its last digit as typed,
 // added what the probes add.
 func (m Meter) ohms(value, digit float64, added band) band {

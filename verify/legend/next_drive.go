@@ -103,27 +103,6 @@ func (p *picture) highVolts(bunch int) bool {
 	return len(list) > 0 && !slices.ContainsFunc(list, func(g int) bool { return !p.lay.groups[g].high() })
 }
 
-func (g *group) most() (volts, load float64) {
-	for _, t := range g.known {
-		if t.by == byVolts {
-			volts = max(volts, t.count)
-		} else {
-			load = max(load, t.count*t.count)
-		}
-	}
-	return volts, load
-}
-
-func (g *group) low() bool {
-	volts, load := g.most()
-	return volts > 0 && volts <= lowVolts || load > 0 && load <= lowLoad
-}
-
-func (g *group) high() bool {
-	volts, load := g.most()
-	return volts > lowVolts || load > lowLoad
-}
-
 // unread is a reading in ohms of a winding that has none yet: where the
 // supply goes hangs on it.
 func (p *picture) unread() (ask, bool) {

@@ -231,8 +231,3 @@ func holds(meanings []netlist.Meaning, lead netlist.TerminalID) (end netlist.Ter
 	}
 	return end, false
 }
-
-func (t *teller) judgement(n naming) Judgement {
-	v, against, phase := t.p.judge(n.ends)
-	return Judgement{Verdict: v, Against: t.readings(against), PhaseOnly: phase}
-}
