@@ -100,7 +100,7 @@ func (d *Diagnosis) Evidence() float64 {
 // Suspect ranks what may be wrong by the readings so far.
 func (d *Diagnosis) Suspect() Suspicion {
 	d.weigh()
-	s := Suspicion{Readings: len(d.seen), Unlisted: d.belief.weights[1], Pairs: len(d.hyps) > d.basic, NotConsidered: slices.Clone(notConsidered)}
+	s := Suspicion{Readings: len(d.seen), Unlisted: d.belief.weights[offTheList], Pairs: len(d.hyps) > d.basic, NotConsidered: slices.Clone(notConsidered)}
 	sum := 0.0
 	for _, c := range d.classes() {
 		if d.hyps[c.leader].first == unlisted {
@@ -204,7 +204,7 @@ func (d *Diagnosis) cleared() []*netlist.Part {
 // much of its prior weight by either half alone, and accuses both only where it
 // is likely itself.
 func (d *Diagnosis) possible(h int) bool {
-	least := ruledOut * (1 - d.belief.weights[1])
+	least := ruledOut * (1 - d.belief.weights[offTheList])
 	if d.hyps[h].second == none {
 		least *= d.hyps[h].prior
 	}
