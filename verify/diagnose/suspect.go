@@ -10,6 +10,7 @@ import (
 
 // A Suspicion is what the readings so far make of the faults.
 type Suspicion struct {
+	Readings int // that were weighed: of ohms, and of a beeper
 	// Suspects are the likeliest first, with no more than a few thousandths of
 	// the probability left out. One of them may be that nothing is wrong.
 	Suspects []Suspect
@@ -79,7 +80,8 @@ const (
 	// mostSuspects and mostExplanations bound how many are told.
 	mostSuspects     = 12
 	mostExplanations = 12
-	// ruledOut is the part of its prior weight below which a fault is ruled out.
+	// ruledOut is the part of its prior weight below which a fault is ruled out,
+	// and the weight below which a pair is.
 	ruledOut = 0.01
 )
 
@@ -98,7 +100,7 @@ func (d *Diagnosis) Evidence() float64 {
 // Suspect ranks what may be wrong by the readings so far.
 func (d *Diagnosis) Suspect() Suspicion {
 	d.weigh()
-	s := Suspicion{Unlisted: d.belief.weights[1], Pairs: len(d.hyps) > d.basic, NotConsidered: slices.Clone(notConsidered)}
+	s := Suspicion{Readings: len(d.seen), Unlisted: d.belief.weights[offTheList], Pairs: len(d.hyps) > d.basic, NotConsidered: slices.Clone(notConsidered)}
 	sum := 0.0
 	for _, c := range d.classes() {
 		if d.hyps[c.leader].first == unlisted {
@@ -173,17 +175,14 @@ func (d *Diagnosis) slips() []UnitSlip {
 
 // cleared lists the parts of which every listed fault is ruled out.
 func (d *Diagnosis) cleared() []*netlist.Part {
-	suspected := map[*netlist.Part]bool{}
-	seen := map[*netlist.Part]bool{}
-	for h := range d.hyps[:d.basic] {
-		first := d.hyps[h].first
-		if first < 0 || d.faults[first].Part == nil {
-			continue
-		}
-		p := d.faults[first].Part
-		seen[p] = true
-		if d.belief.weights[h] > ruledOut*d.hyps[h].prior {
-			suspected[p] = true
+	listed, suspected := map[*netlist.Part]bool{}, map[*netlist.Part]bool{}
+	for h := range d.hyps {
+		possible := d.possible(h)
+		for _, f := range []int{d.hyps[h].first, d.hyps[h].second} {
+			if f >= 0 && d.faults[f].Part != nil {
+				listed[d.faults[f].Part] = true
+				suspected[d.faults[f].Part] = suspected[d.faults[f].Part] || possible
+			}
 		}
 	}
 	for _, i := range d.unseen {
@@ -193,11 +192,23 @@ func (d *Diagnosis) cleared() []*netlist.Part {
 	}
 	var list []*netlist.Part
 	for _, p := range d.Book.Parts {
-		if seen[p] && !suspected[p] {
+		if listed[p] && !suspected[p] {
 			list = append(list, p)
 		}
 	}
 	return list
+}
+
+// possible says that a hypothesis is not ruled out beside the others of the
+// list: what speaks for a fault that is on no list clears nothing. A pair keeps
+// much of its prior weight by either half alone, and accuses both only where it
+// is likely itself.
+func (d *Diagnosis) possible(h int) bool {
+	least := ruledOut * (1 - d.belief.weights[offTheList])
+	if d.hyps[h].second == none {
+		least *= d.hyps[h].prior
+	}
+	return d.belief.weights[h] > least
 }
 
 // class is a set of hypotheses that cannot be told apart.

@@ -23,10 +23,6 @@ const (
 	forLoudspeaker
 )
 
-func (p purpose) String() string {
-	return [...]string{"", "mains", "HT", "heater", "rectifier heater", "bias", "anode", "grid", "loudspeaker"}[p]
-}
-
 // What ends on a conductor of the drawing.
 const (
 	atAnode = 1 << iota
@@ -89,7 +85,8 @@ func usesOf(p *netlist.Part, l *layout, at []uint16) []purpose {
 }
 
 // mostHeater is the most volts that a winding without anything on it is taken
-// to heat valves with.
+// to heat valves with: 12.6 V is the highest that is usual (common practice, no
+// source).
 const mostHeater = 13
 
 // endsAt says what the drawing has on each terminal's conductor.
