@@ -173,7 +173,7 @@ func (b *builder) readPosition(c *parts.Control, text string) (Position, bool) {
 		// In a three-pole jack a two-pole plug is the position "mono", and a
 		// plug with a ring of its own "stereo".
 		poles := "mono"
-		if ring, _ := plug.Kind.Find("ring"); len(ring) == 1 {
+		if plug.Called("ring") != NoTerminal {
 			poles = "stereo"
 		}
 		at := max(slices.Index(c.Positions, poles), 1)

@@ -65,8 +65,10 @@ func (b *bench) settled(m manner) (*account, bool) {
 		}
 		a = turned
 	}
-	if turned := b.likelierTurn(t, a, &work); turned != nil {
-		a = turned
+	if m == (manner{}) {
+		if turned := b.likelierTurn(t, a, &work); turned != nil {
+			a = turned
+		}
 	}
 	return a, true
 }
@@ -133,9 +135,9 @@ func (b *bench) likelierTurn(t *tally, a *account, work *int) *account {
 			return nil
 		}
 		part, before := s.parts[0], b.chosen[s.parts[0]]
+		tries++
 		b.relabel(t, part, s.alike)
 		if b.glance(t, work) <= a.total {
-			tries++
 			if turned := b.judge(t); turned.total <= a.total && turned.weight() < a.weight() {
 				return turned
 			}

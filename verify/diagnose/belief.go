@@ -52,10 +52,10 @@ func (d *Diagnosis) weigh() {
 	}
 	d.hyps, d.rows = d.hyps[:d.basic], d.rows[:d.basic]
 	d.weighAll()
-	if d.belief.weights[1] > doubtful || d.leavesWild() || d.hasCompany() {
+	if d.belief.weights[offTheList] > doubtful || d.leavesWild() || d.hasCompany() {
 		d.widen(usefulHalves)
 		d.weighAll()
-		if d.belief.weights[1] > doubtful || d.leavesWild() {
+		if d.belief.weights[offTheList] > doubtful || d.leavesWild() {
 			d.widen(anyHalves)
 			d.weighAll()
 		}
@@ -92,7 +92,7 @@ func (d *Diagnosis) leader() hypothesis {
 			return d.hyps[h]
 		}
 	}
-	return d.hyps[0]
+	return d.hyps[soundWiring]
 }
 
 func (d *Diagnosis) weighAll() {

@@ -61,7 +61,7 @@ func BenchmarkSuspect(b *testing.B) {
 // reference of the benchmarks that need what every fault foretells.
 func anew(d *Diagnosis, pairs []pair) time.Duration {
 	const sample = 20
-	m := d.views[0]
+	m := d.now
 	begin := time.Now()
 	for k := range sample {
 		p := m.prepareBoth(d, d.hyps[2+k*(d.basic-2)/sample])

@@ -28,7 +28,7 @@ func seeded(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, 1)) }
 
 func newChassis(d *Diagnosis, r *rand.Rand, h hypothesis) *chassis {
 	n := d.now.n
-	c := &chassis{d: d, n: n, m: d.views[0], r: r, drives: r.IntN(2) == 0}
+	c := &chassis{d: d, n: n, m: d.now, r: r, drives: r.IntN(2) == 0}
 	c.values = make([]float64, len(n.Pieces))
 	for i := range n.Pieces {
 		p := &n.Pieces[i]

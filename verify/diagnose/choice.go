@@ -50,6 +50,10 @@ func (d *Diagnosis) decide(top class) (choice, Done) {
 	return at, NotDone
 }
 
+// plainBins is from how many bins on a reading shows a suspect as plainly as
+// any.
+const plainBins = 6
+
 // A suspect that is as good as certain by one reading alone may still be a
 // second fault's work: before the iron comes out, another reading has to speak
 // for it, if there is one that can.
@@ -87,8 +91,8 @@ func (d *Diagnosis) confirmation(h int) (choice, bool) {
 		if _, taken := d.between[p.conductors()]; taken {
 			continue
 		}
-		apart := min(math.Abs(float64(f.bin-p.sound)), 6)
-		if apart < 1.5 {
+		apart := min(math.Abs(float64(f.bin-p.sound)), plainBins)
+		if apart < binsApart {
 			continue
 		}
 		if worth := apart * (1 - p.toll); worth > most {

@@ -10,23 +10,22 @@ import (
 // fault explains all readings clears no other part: a fault that no reading has
 // come near to may be there as well.
 func (d *Diagnosis) cleared() []*netlist.Part {
-	suspected := map[*netlist.Part]bool{}
-	seen := map[*netlist.Part]bool{}
+	listed, suspected := map[*netlist.Part]bool{}, map[*netlist.Part]bool{}
 	leader := d.leader()
 	for _, f := range []int{leader.first, leader.second} {
 		if f >= 0 {
 			suspected[d.faults[f].Part] = true
 		}
 	}
-	for h := range d.hyps[:d.basic] {
-		first := d.hyps[h].first
-		if first < 0 || d.faults[first].Part == nil {
-			continue
-		}
-		p := d.faults[first].Part
-		seen[p] = true
-		if !suspected[p] && (d.belief.weights[h] > ruledOut*d.hyps[h].prior || d.mayBeBeside(leader, h)) {
-			suspected[p] = true
+	for h := range d.hyps {
+		possible := d.possible(h)
+		for _, f := range []int{d.hyps[h].first, d.hyps[h].second} {
+			if f < 0 || d.faults[f].Part == nil {
+				continue
+			}
+			p := d.faults[f].Part
+			listed[p] = true
+			suspected[p] = suspected[p] || possible || h < d.basic && d.mayBeBeside(leader, h)
 		}
 	}
 	for _, i := range d.unseen {
@@ -36,11 +35,23 @@ func (d *Diagnosis) cleared() []*netlist.Part {
 	}
 	var list []*netlist.Part
 	for _, p := range d.Book.Parts {
-		if seen[p] && !suspected[p] {
+		if listed[p] && !suspected[p] {
 			list = append(list, p)
 		}
 	}
 	return list
+}
+
+// possible says that a hypothesis is not ruled out beside the others of the
+// list: what speaks for a fault that is on no list clears nothing. A pair keeps
+// much of its prior weight by either half alone, and accuses both only where it
+// is likely itself.
+func (d *Diagnosis) possible(h int) bool {
+	least := ruledOut * (1 - d.belief.weights[offTheList])
+	if d.hyps[h].second == none {
+		least *= d.hyps[h].prior
+	}
+	return d.belief.weights[h] > least
 }
 
 // mayBeBeside says that the readings leave room for a single fault as one more
@@ -58,11 +69,11 @@ func (d *Diagnosis) mayBeBeside(leader hypothesis, h int) bool {
 		}
 		alone := o.m.prepareBoth(d, leader).predict(&o.pair)
 		switch {
+		case same(alone.ohms, o.sound.ohms):
+			sum += o.weigh(d.forecast(o, h).f) - o.weigh(&o.sound)
 		case leader.second == none:
 			both := leader.with(d.hyps[h])
 			sum += o.weighRoughly(o.m.prepareBoth(d, both).predict(&o.pair)) - o.weigh(&alone)
-		case same(alone.ohms, o.sound.ohms):
-			sum += o.weighRoughly(*d.forecast(o, h).f) - o.weigh(&o.sound)
 		}
 	}
 	return sum > math.Log(ruledOut)

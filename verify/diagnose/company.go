@@ -17,19 +17,19 @@ type company struct {
 }
 
 // alone is the place in a company's list of the fault by itself.
-const alone = 2
+const alone = firstListed
 
 // companyOf weighs a single fault with and without a second one.
 func (d *Diagnosis) companyOf(h int) *company {
 	first := d.hyps[h]
-	c := &company{first: h, hyps: []hypothesis{d.hyps[0], d.hyps[1], first}, seconds: []int{0, 0, 0}}
+	c := &company{first: h, hyps: []hypothesis{d.hyps[soundWiring], d.hyps[offTheList], first}, seconds: []int{0, 0, 0}}
 	scores := []float64{math.Inf(-1), math.Inf(-1), 0}
 	foreseen := make([]forecast, len(d.seen))
 	for i := range d.seen {
 		o := &d.seen[i]
 		foreseen[i] = o.m.prepareBoth(d, first).predict(&o.pair)
 	}
-	for g := 2; g < d.basic; g++ {
+	for g := firstListed; g < d.basic; g++ {
 		second := d.hyps[g]
 		if second.first == first.first || !d.compatible(first.first, second.first) {
 			continue
@@ -58,7 +58,7 @@ const vagueness = 0.05
 // that one has it.
 func (d *Diagnosis) joint(both hypothesis, a, b row) row {
 	var list row
-	p := d.views[0].prepareBoth(d, both)
+	p := d.now.prepareBoth(d, both)
 	for len(a) > 0 || len(b) > 0 {
 		switch {
 		case len(b) == 0 || len(a) > 0 && a[0].place < b[0].place:

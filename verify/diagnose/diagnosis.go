@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"maps"
+	"slices"
 
 	"buzzout/lang/diag"
 	"buzzout/netlist"
@@ -25,11 +26,11 @@ type Case struct {
 type Diagnosis struct {
 	Case
 	bench    *netlist.Bench
-	now      *view // the wiring as it is, where the next reading is taken
+	now      *moment // the wiring as it is, where the next reading is taken; the first of views
 	views    []*moment
 	known    map[netlist.TerminalID]bool // comparison has found something there
 	faults   []*Fault
-	hyps     []hypothesis // the first is that nothing is wrong
+	hyps     []hypothesis
 	seen     []observation
 	readings []*netlist.Reading // all that were given
 	learnt   map[pieceKey]learning
@@ -71,6 +72,13 @@ const (
 	unlisted = -2
 )
 
+// Places in every list of hypotheses.
+const (
+	soundWiring = iota
+	offTheList
+	firstListed // from here on there are faults
+)
+
 // New lists the faults that the wiring can have.
 func New(c Case) *Diagnosis {
 	d := &Diagnosis{Case: c, bench: c.Book.Bench(), known: map[netlist.TerminalID]bool{}, learnt: map[pieceKey]learning{}}
@@ -91,8 +99,8 @@ func (d *Diagnosis) draw() {
 	d.views, d.seen, d.belief = nil, nil, belief{}
 	d.hyps, d.rows, d.unseen, d.pairs, d.further = nil, nil, nil, nil, further{}
 	d.asked, d.between = map[[2]netlist.TerminalID]int{}, map[[2]int32]int{}
-	d.now = d.moment(d.bench, d.bench.Setting, nil).view
-	d.faults = listFaults(d.now, d.known)
+	d.now = d.moment(d.bench, d.bench.Setting, nil)
+	d.faults = listFaults(d.now.view, d.known)
 	d.places()
 	d.hypotheses()
 }
@@ -193,14 +201,20 @@ func (m *moment) prepareBoth(d *Diagnosis, h hypothesis) *prepared {
 func (d *Diagnosis) Read(readings ...*netlist.Reading) {
 	for _, r := range readings {
 		d.readings = append(d.readings, r)
-		if d.observe(r) {
-			continue
+		if !d.observe(r) {
+			d.readAgain()
 		}
-		// It told the value of something: all is drawn anew with that.
+	}
+}
+
+// readAgain draws all anew with what readings have told of values. One of them
+// may tell another value by that, and all is drawn once more: each round tells
+// the value of a piece of which nobody knew it, so that there is an end.
+func (d *Diagnosis) readAgain() {
+	taught := func(r *netlist.Reading) bool { return !d.observe(r) }
+	for again := true; again; {
 		d.draw()
-		for _, before := range d.readings {
-			d.observe(before)
-		}
+		again = slices.ContainsFunc(d.readings, taught)
 	}
 }
 
@@ -228,7 +242,7 @@ func (d *Diagnosis) observe(r *netlist.Reading) bool {
 	o.rough = o.firstLook(o.sound.ohms)
 	d.seen = append(d.seen, o)
 	d.belief = belief{}
-	if o.m == d.views[0] {
+	if o.m == d.now {
 		d.asked[o.pair.terminals()]++
 		if place, ok := d.placeNear(&o.pair); ok {
 			d.between[o.pair.conductors()] = place

@@ -4,7 +4,7 @@
 // [New] takes the wiring and lists every single fault that it can have: parts
 // open, short, of another value or not there, joints that do not join, bridges
 // between neighbours, leads exchanged or on the neighbour's place, controls in
-// another position. Each has prior odds, which are told ([Odds]).
+// another position. Each has prior odds, which are told ([PriorOdds]).
 // [Diagnosis.Suspect] weighs them by the readings (Bayes' rule): what each
 // would make of every reading is known in closed form, with the tolerances of
 // the parts. What no reading can tell apart is one suspect. Single faults come

@@ -111,36 +111,50 @@ func (v *view) wrongValue(e *effect, f *Fault) {
 // wrongSetting puts a control where the notebook does not have it, but for
 // readings that tell where it stands.
 func (v *view) wrongSetting(e *effect, f *Fault) {
-	part, kind := f.Control.Part, f.Control.Part.Kind
 	if _, told := v.fixed[f.Control]; told {
 		return
 	}
-	from, to := v.setting.PositionOf(f.Control), f.Position
-	if kind.Controls[f.Control.Control].Turns {
-		share := to.Turn
-		if f.Slip == Elsewhere {
-			share = f.Share
-		}
-		for i := range v.n.Tracks {
-			t := &v.n.Tracks[i]
-			if !t.Controlled || t.Control != f.Control || !t.Set {
-				continue
-			}
-			e.values = append(e.values,
-				ohms.Value{Branch: int32(t.Below), Ohms: share * t.Ohms},
-				ohms.Value{Branch: int32(t.Above), Ohms: (1 - share) * t.Ohms})
-		}
-		return
+	kind := f.Control.Part.Kind
+	from, to := v.setting.PositionOf(f.Control).Index, f.Position.Index
+	switch {
+	case kind.Controls[f.Control.Control].Turns:
+		v.wrongTurn(e, f)
+	case from == to:
+	case f.Control.Control == kind.Seat:
+		v.wrongContacts(e, f.Control, from, to)
+		v.wrongSeat(e, f.Control.Part, kind.Controls[kind.Seat].Positions[to] == "in")
+	default:
+		v.wrongContacts(e, f.Control, from, to)
+		v.part(e, f.Control.Part, netlist.ByPlug)
 	}
-	if from.Index == to.Index {
-		return
+}
+
+// wrongTurn puts the wipers of a pot elsewhere.
+func (v *view) wrongTurn(e *effect, f *Fault) {
+	share := f.Position.Turn
+	if f.Slip == Elsewhere {
+		share = f.Share
 	}
-	for i := range kind.Contacts {
-		c := &kind.Contacts[i]
-		if c.Control != f.Control.Control {
+	for i := range v.n.Tracks {
+		t := &v.n.Tracks[i]
+		if !t.Controlled || t.Control != f.Control || !t.Set {
 			continue
 		}
-		was, is := slices.Contains(c.Positions, from.Index), slices.Contains(c.Positions, to.Index)
+		e.values = append(e.values,
+			ohms.Value{Branch: int32(t.Below), Ohms: share * t.Ohms},
+			ohms.Value{Branch: int32(t.Above), Ohms: (1 - share) * t.Ohms})
+	}
+}
+
+// wrongContacts opens and closes what a control works between two positions.
+func (v *view) wrongContacts(e *effect, control netlist.ControlRef, from, to int) {
+	part := control.Part
+	for i := range part.Kind.Contacts {
+		c := &part.Kind.Contacts[i]
+		if c.Control != control.Control {
+			continue
+		}
+		was, is := slices.Contains(c.Positions, from), slices.Contains(c.Positions, to)
 		switch {
 		case was && !is:
 			if join, closed := v.contact[contactKey{part, c}]; closed {
@@ -150,29 +164,35 @@ func (v *view) wrongSetting(e *effect, f *Fault) {
 			e.bridges = append(e.bridges, [2]netlist.TerminalID{part.Terminals[c.A], part.Terminals[c.B]})
 		}
 	}
-	inside := func(j *netlist.Join) bool { return j.Part == part && j.Kind == netlist.ByPlug }
-	if f.Control.Control == kind.Seat {
-		in := kind.Controls[kind.Seat].Positions[to.Index] == "in"
-		for i := range v.n.Pieces {
-			if p := &v.n.Pieces[i]; p.Part == part {
-				value := math.Inf(1)
-				if in {
-					value = p.Ohms
-				}
-				e.values = append(e.values, ohms.Value{Branch: int32(i), Ohms: value})
+}
+
+// wrongSeat puts a part into its holder, or takes it out with all that it joins
+// inside.
+func (v *view) wrongSeat(e *effect, part *netlist.Part, in bool) {
+	for i := range v.n.Pieces {
+		if p := &v.n.Pieces[i]; p.Part == part {
+			value := math.Inf(1)
+			if in {
+				value = p.Ohms
 			}
+			e.values = append(e.values, ohms.Value{Branch: int32(i), Ohms: value})
 		}
-		for _, set := range kind.Joined {
-			for _, t := range set[1:] {
-				if in {
-					e.bridges = append(e.bridges, [2]netlist.TerminalID{part.Terminals[set[0]], part.Terminals[t]})
-				}
-			}
-		}
-		inside = func(j *netlist.Join) bool { return j.Part == part && j.Kind == netlist.Inside && !in }
 	}
+	if !in {
+		v.part(e, part, netlist.Inside)
+		return
+	}
+	for _, set := range part.Kind.Joined {
+		for _, t := range set[1:] {
+			e.bridges = append(e.bridges, [2]netlist.TerminalID{part.Terminals[set[0]], part.Terminals[t]})
+		}
+	}
+}
+
+// part undoes the joins of one kind that a part makes.
+func (v *view) part(e *effect, part *netlist.Part, kind netlist.JoinKind) {
 	for i := range v.n.Harness.Joins {
-		if inside(&v.n.Harness.Joins[i]) {
+		if j := &v.n.Harness.Joins[i]; j.Part == part && j.Kind == kind {
 			e.removed = append(e.removed, int32(i))
 		}
 	}

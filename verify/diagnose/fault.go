@@ -99,7 +99,8 @@ var priorOdds = []Odds{
 // PriorOdds lists the prior odds, so that they can be shown and disputed.
 func PriorOdds() []Odds { return append([]Odds(nil), priorOdds...) }
 
-// Odds of what is not one fault.
+// Odds of what is not one fault, and of what stands out (common practice, no
+// source).
 const (
 	// oddsNothing is the share of all prior odds for nothing being wrong that a
 	// cold reading can show: whoever asks has a reason to.
@@ -109,7 +110,7 @@ const (
 	// oddsKnown is by how much comparison raises the odds of a fault at a
 	// terminal that it has found something about.
 	oddsKnown = 5
-	// oddsFuse and oddsLamp: what is made to go open goes open.
+	// oddsFuse is of a fuse or lamp that is open: what is made to go open does.
 	oddsFuse = 4
 )
 

@@ -87,7 +87,7 @@ func (d *Diagnosis) second(top class) *Sought {
 		return nil
 	}
 	p := &d.pairs[at.place]
-	return &Sought{Red: p.red, Black: p.black, Alone: d.views[0].prepareBoth(d, d.hyps[top.leader]).between(&p.pair),
+	return &Sought{Red: p.red, Black: p.black, Alone: d.now.prepareBoth(d, d.hyps[top.leader]).between(&p.pair),
 		Expected: d.now.n.Expect(p.red, p.black), Mains: d.mains[p.pr.P] || d.mains[p.pr.Q]}
 }
 

@@ -46,25 +46,34 @@ func observe(r *netlist.Reading, at *moment, m meter.Meter) (observation, bool) 
 	return o, true
 }
 
-// Figures of how meters and hands err.
+// How often meters and hands err, as shares of all readings (common practice,
+// no source).
 const (
 	// wild is how often a reading is no reading at all: a probe on the wrong tag,
-	// a finger across the tips, a slip of the pen (common practice, no source).
+	// a finger across the tips, a slip of the pen.
 	wild = 0.005
-	// decades of readings: from half an ohm to the top of the meter's range, as
-	// natural logarithms.
-	span = 17.5
-	// mistyped is how often a reading is noted with k for M, or the other way
-	// (common practice, no source).
+	// mistyped is how often a reading is noted with k for M, or the other way.
 	mistyped = 0.002
 	// early is how often a climbing reading is taken before it stands still.
 	early = 0.1
 	// never is how often a meter shows a figure where there is no way, or none
 	// where there is one.
 	never = 0.002
+	// climbsUnseen, climbsShort and climbsSeen are how often one notes that a
+	// reading climbs: where no capacitor makes it, at a short, and where one does.
+	climbsUnseen, climbsShort, climbsSeen = 0.05, 0.01, 0.9
+)
+
+const (
+	// span is how far readings may lie apart, as a natural logarithm: from half an
+	// ohm to the 20 megohm at the top of the meter's range.
+	span = 17.5
 	// floor is added to ohms before the logarithm is taken, so that tenths of an
 	// ohm do not count as decades.
 	floor = 0.5
+	// shortMost is up to how many ohms what lies across a capacitor counts as a
+	// short, so that nothing climbs.
+	shortMost = 5
 )
 
 // level is the logarithm in which readings are compared.
@@ -148,7 +157,7 @@ func (o *observation) weighNow(f *forecast) float64 {
 	if o.taught {
 		return o.weighTaught(f.ohms)
 	}
-	over := f.ohms > o.meter.Most*0.95
+	over := f.ohms > o.meter.OverFrom()
 	switch o.sign {
 	case "":
 		return math.Log(o.density(f))
@@ -163,11 +172,11 @@ func (o *observation) weighNow(f *forecast) float64 {
 	case "rising":
 		switch {
 		case !o.climbs:
-			return math.Log(0.05)
-		case f.ohms < 5:
-			return math.Log(0.01) // a short does not climb
+			return math.Log(climbsUnseen)
+		case f.ohms < shortMost:
+			return math.Log(climbsShort)
 		}
-		return math.Log(0.9)
+		return math.Log(climbsSeen)
 	}
 	buzzes := 0.5
 	switch {
@@ -209,19 +218,26 @@ func (o *observation) density(f *forecast) float64 {
 	return (1-wild-2*mistyped)*sound + o.wildly(f)
 }
 
-// touched is how often a fault that is not on the list touches a reading.
-const touched = 0.15
+// Of a fault that is not on the list: how often it touches a reading, and
+// what a reading says then, as shares: a figure, no way at all or one that
+// climbs, or the one and the other of a beeper (common practice, no source).
+const (
+	touched    = 0.15
+	anyFigure  = 0.8
+	anyOpen    = 0.2
+	eitherBuzz = 0.5
+)
 
 // loose is the logarithm of how likely the observation is for a fault that is
 // not on the list: mostly it does not touch this reading, and otherwise
 // anything may stand there.
 func (o *observation) loose(sound *forecast) float64 {
-	anything := 0.2
+	anything := anyOpen
 	switch o.sign {
 	case "":
-		anything = 0.8 / span
+		anything = anyFigure / span
 	case "buzz", "silent":
-		anything = 0.5
+		anything = eitherBuzz
 	}
 	return math.Log((1-touched)*math.Exp(o.weigh(sound)) + touched*anything)
 }

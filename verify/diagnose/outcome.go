@@ -31,9 +31,9 @@ func (d *Diagnosis) toldAt(place int) []foresaid {
 }
 
 const (
-	// gapBins is how many bins lie between neighbouring levels of one outcome,
-	// and across how many at most it goes: three standard deviations and six.
-	gapBins, mostBins = 1.5, 3
+	// mostBins is across how many bins one outcome goes at the most: six standard
+	// deviations.
+	mostBins = 3
 	// leastOutcome is how likely an outcome must be to be told.
 	leastOutcome = 0.002
 	// mostMeanings bounds how many explanations of an outcome are told.
@@ -48,7 +48,7 @@ func (d *Diagnosis) outcomes(p *place, list []foresaid) []Outcome {
 	var outcomes []Outcome
 	for i := 0; i < len(list); {
 		j := i + 1
-		for j < len(list) && list[j].bin-list[j-1].bin < gapBins && list[j].bin-list[i].bin < mostBins {
+		for j < len(list) && list[j].bin-list[j-1].bin < binsApart && list[j].bin-list[i].bin < mostBins {
 			j++
 		}
 		if o := d.outcome(p, list[i:j]); o.Share >= leastOutcome {

@@ -22,12 +22,12 @@ const (
 	mostHalves, mostAnyHalves = 50, 120
 )
 
-// which halves are put together to pairs.
-type which uint8
+// A halfKind says which halves are put together to pairs.
+type halfKind uint8
 
 const (
 	// usefulHalves explain some reading better than sound wiring does.
-	usefulHalves which = iota
+	usefulHalves halfKind = iota
 	// anyHalves touch some reading that sound wiring does not explain. Two
 	// breaks in a ring open what neither of them opens alone.
 	anyHalves
@@ -61,11 +61,11 @@ type scoredPair struct {
 // weighs them in full. Three ways lead to them: what the two foretell apart,
 // for all pairs; what they foretell together, for the best halves; and what
 // goes with the likeliest single fault.
-func (d *Diagnosis) likelyPairs(leader int, which which) []hypothesis {
-	halves := d.halves(which)
+func (d *Diagnosis) likelyPairs(leader int, wanted halfKind) []hypothesis {
+	halves := d.halves(wanted)
 	list := d.apart(halves)
 	most := mostHalves
-	if which == anyHalves {
+	if wanted == anyHalves {
 		most = mostAnyHalves
 	}
 	list = append(list, d.joined(halves, most)...)
@@ -90,13 +90,13 @@ func (d *Diagnosis) likelyPairs(leader int, which which) []hypothesis {
 }
 
 // halves are the single faults that may be one of a pair.
-func (d *Diagnosis) halves(which which) []half {
+func (d *Diagnosis) halves(wanted halfKind) []half {
 	sound := make([]float64, len(d.seen))
 	bad := make([]bool, len(d.seen))
 	for i := range d.seen {
 		o := &d.seen[i]
 		sound[i] = o.weigh(&o.sound)
-		bad[i] = o.isWild(d, d.hyps[0])
+		bad[i] = o.isWild(d, d.hyps[soundWiring])
 	}
 	var halves []half
 	for h := range d.hyps { // single faults, as yet
@@ -113,7 +113,7 @@ func (d *Diagnosis) halves(which which) []half {
 			}
 			f.touches[i] = true
 			f.better[i] = o.weighRoughly(*d.forecast(o, h).f) - sound[i]
-			useful = useful || f.better[i] > helps || which == anyHalves && bad[i]
+			useful = useful || f.better[i] > helps || wanted == anyHalves && bad[i]
 		}
 		if useful {
 			halves = append(halves, f)
@@ -200,8 +200,9 @@ func (h hypothesis) with(g hypothesis) hypothesis {
 	return hypothesis{h.first, g.first, h.prior * g.prior * oddsPair}
 }
 
-// compatible says that two faults can both be: not of the same piece, joint,
-// contact or control.
+// compatible says that two faults are weighed as a pair: they are not inside
+// the same part, of which one replacement mends both, and not of the same joint
+// or control, which can only be wrong in one way.
 func (d *Diagnosis) compatible(a, b int) bool {
 	f, g := d.faults[a], d.faults[b]
 	if f.Piece.Nature != 0 && g.Piece.Nature != 0 && f.Piece.Part == g.Piece.Part {

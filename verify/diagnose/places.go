@@ -148,7 +148,7 @@ func (d *Diagnosis) place(red, black netlist.TerminalID) place {
 	if n.Climbs(p.pr) {
 		less(tollClimbs)
 	}
-	if d.views[0].measure(&p) {
+	if d.now.measure(&p) {
 		less(tollUnset)
 	}
 	p.toll = 1 - worth
@@ -181,6 +181,10 @@ type foretold struct {
 
 const overRange = float32(1e6)
 
+// binsApart is how many bins lie between two levels that a reading can tell
+// apart: three standard deviations.
+const binsApart = 1.5
+
 // binOf counts a reading in bins.
 func (p *place) binOf(ohms, most float64) float32 {
 	if ohms > most {
@@ -199,7 +203,7 @@ func (p *place) ohmsAt(bin float32) float64 {
 
 // foretell works out what a hypothesis predicts.
 func (d *Diagnosis) foretell(h hypothesis) row {
-	p := d.views[0].prepareBoth(d, h)
+	p := d.now.prepareBoth(d, h)
 	if p.none {
 		return nil
 	}
@@ -224,7 +228,6 @@ func (d *Diagnosis) alike(g, h int) bool { return d.seenAs(d.rows[g], d.rows[h])
 // seenAs says that two predictions are within three standard deviations
 // everywhere.
 func (d *Diagnosis) seenAs(a, b row) bool {
-	const apart = 1.5 // bins
 	for len(a) > 0 || len(b) > 0 {
 		var x, y float32
 		switch {
@@ -238,7 +241,7 @@ func (d *Diagnosis) seenAs(a, b row) bool {
 			x, y = a[0].bin, b[0].bin
 			a, b = a[1:], b[1:]
 		}
-		if x-y > apart || y-x > apart {
+		if x-y > binsApart || y-x > binsApart {
 			return false
 		}
 	}

@@ -43,8 +43,8 @@ func (d *Diagnosis) proposals(top class) []Proposal {
 		}
 	}
 	var found []Proposal
-	for _, turn := range d.turns(near) {
-		if p, ok := d.propose(turn, list, places); ok {
+	for _, to := range d.turns(near) {
+		if p, ok := d.propose(to, list, places); ok {
 			found = append(found, p)
 		}
 	}
@@ -128,14 +128,20 @@ func (v *view) region(from netlist.TerminalID, into map[netlist.TerminalID]bool)
 	}
 }
 
+// A turn is another position of one control.
+type turn struct {
+	control  netlist.ControlRef
+	position netlist.Position
+}
+
 // turns lists the other positions of controls whose parts are near; pots go to
 // their stops.
-func (d *Diagnosis) turns(near map[netlist.TerminalID]bool) []netlist.Setting {
+func (d *Diagnosis) turns(near map[netlist.TerminalID]bool) []turn {
 	n := d.now.n
-	var list []netlist.Setting
+	var list []turn
 	add := func(ref netlist.ControlRef, to netlist.Position) {
 		if len(list) < mostTurns {
-			list = append(list, netlist.Setting{ref: to})
+			list = append(list, turn{ref, to})
 		}
 	}
 	for _, p := range n.Book.Parts {
@@ -165,8 +171,8 @@ func (d *Diagnosis) turns(near map[netlist.TerminalID]bool) []netlist.Setting {
 
 // propose finds the reading that tells hypotheses apart best with one control
 // turned. It fails where none is worth it.
-func (d *Diagnosis) propose(turn netlist.Setting, list, places []int) (Proposal, bool) {
-	m := d.moment(d.bench, d.bench.Setting, turn)
+func (d *Diagnosis) propose(to turn, list, places []int) (Proposal, bool) {
+	m := d.moment(d.bench, d.bench.Setting, netlist.Setting{to.control: to.position})
 	total := 0.0
 	for _, h := range list {
 		total += d.belief.weights[h]
@@ -197,13 +203,10 @@ func (d *Diagnosis) propose(turn netlist.Setting, list, places []int) (Proposal,
 			continue
 		}
 		worth = bits * (1 - now.toll)
-		best = Proposal{Red: now.red, Black: now.black, Gain: bits, Outcomes: d.outcomes(&p, told)}
+		best = Proposal{Control: to.control, Position: to.position, Red: now.red, Black: now.black, Gain: bits, Outcomes: d.outcomes(&p, told)}
 		for i := range best.Outcomes {
 			best.Outcomes[i].Sound = false // that nothing is wrong is not in question
 		}
-	}
-	for ref, to := range turn {
-		best.Control, best.Position = ref, to
 	}
 	return best, worth > 0
 }

@@ -10,6 +10,7 @@ import (
 
 // A Suspicion is what the readings so far make of the faults.
 type Suspicion struct {
+	Readings int // that were weighed: of ohms, and of a beeper
 	// Suspects are the likeliest first, with no more than a few thousandths of
 	// the probability left out. One of them may be that nothing is wrong.
 	Suspects []Suspect
@@ -80,7 +81,8 @@ const (
 	// mostSuspects and mostExplanations bound how many are told.
 	mostSuspects     = 12
 	mostExplanations = 12
-	// ruledOut is the part of its prior weight below which a fault is ruled out.
+	// ruledOut is the part of its prior weight below which a fault is ruled out,
+	// and the weight below which a pair is.
 	ruledOut = 0.01
 )
 
@@ -99,7 +101,7 @@ func (d *Diagnosis) Evidence() float64 {
 // Suspect ranks what may be wrong by the readings so far.
 func (d *Diagnosis) Suspect() Suspicion {
 	d.weigh()
-	s := Suspicion{Unlisted: d.belief.weights[1], Pairs: len(d.hyps) > d.basic, NotConsidered: slices.Clone(notConsidered)}
+	s := Suspicion{Readings: len(d.seen), Unlisted: d.belief.weights[offTheList], Pairs: len(d.hyps) > d.basic, NotConsidered: slices.Clone(notConsidered)}
 	sum := 0.0
 	for _, c := range d.classes() {
 		if d.hyps[c.leader].first == unlisted {

@@ -108,8 +108,65 @@ func consistent(t *testing.T, s Suspicion) {
 	if sum > 1+1e-9 {
 		t.Errorf("probabilities add up to %v", sum)
 	}
+	for _, x := range s.Suspects {
+		for _, e := range x.Explanations {
+			for i := range e.Faults {
+				if p := e.Faults[i].Part; p != nil && e.Probability > 0.05 && slices.Contains(s.Cleared, p) {
+					t.Errorf("%s is cleared, and a suspect with %.2f", p.Ref, e.Probability)
+				}
+			}
+		}
+	}
 	if len(s.NotConsidered) == 0 {
 		t.Error("it does not say what was not considered")
+	}
+}
+
+const fiveInSeries = `part R1 resistor 1k
+part R2 resistor 10k
+part R3 resistor 100k
+part R4 resistor 22k
+part R5 resistor 3k3
+solder R1.2 R2.1
+solder R2.2 R3.1
+solder R3.2 R4.1
+solder R4.2 R5.1
+`
+
+// A part that has drifted is a suspect by faults that are listed only once the
+// usual ones do not fit, and is not cleared by these.
+func TestADriftedPartIsNotCleared(t *testing.T) {
+	book := build(t, fiveInSeries+`reading R1.1 R1.2 333
+reading R2.1 R2.2 10k
+reading R3.1 R3.2 100k
+reading R4.1 R4.2 22k
+reading R5.1 R5.2 3.3k
+reading R1.1 R2.2 10.33k
+reading R2.1 R3.2 110k
+`)
+	d := diagnosisOf(book)
+	d.Read(book.Readings...)
+	s := d.Suspect()
+	consistent(t, s)
+	if len(s.Cleared) != 4 || s.Cleared[0].Ref != "R2" {
+		t.Errorf("cleared are %d parts", len(s.Cleared))
+	}
+}
+
+// Where nothing of the list explains the readings, no part is cleared by that,
+// and the readings are counted all the same.
+func TestReadingsThatNothingExplainsClearNothing(t *testing.T) {
+	book := build(t, fiveInSeries+`reading R1.1 R1.2 333
+reading R2.1 R2.2 2.2k
+reading R3.1 R3.2 17k
+reading R4.1 R4.2 61k
+reading R5.1 R5.2 780
+`)
+	d := diagnosisOf(book)
+	d.Read(book.Readings...)
+	s := d.Suspect()
+	if s.Unlisted < 0.99 || s.Readings != 5 || len(s.Cleared) != 0 {
+		t.Errorf("not on the list %.3f, %d readings, cleared are %d parts", s.Unlisted, s.Readings, len(s.Cleared))
 	}
 }
 

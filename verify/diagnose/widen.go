@@ -4,11 +4,8 @@ package diagnose
 // rule out harmless company. Where no single fault fits, leads on the
 // neighbouring place are tried too, parts of any other value, and pairs.
 
-const (
-	// doubtful is the weight of a fault not on the list from which more is
-	// tried.
-	doubtful = 0.25
-)
+// doubtful is the weight of a fault not on the list from which more is tried.
+const doubtful = 0.25
 
 // further are hypotheses that are listed once they are needed.
 type further struct {
@@ -19,11 +16,11 @@ type further struct {
 
 // widen adds leads on the neighbouring place, parts that have drifted, and the
 // pairs that fit best, of the halves asked for.
-func (d *Diagnosis) widen(which which) {
+func (d *Diagnosis) widen(wanted halfKind) {
 	leader := d.belief.order[0]
 	if !d.further.listed {
 		d.further.listed = true
-		for _, f := range listFurther(d.now, d.known) {
+		for _, f := range listFurther(d.now.view, d.known) {
 			d.faults = append(d.faults, f)
 			h := hypothesis{len(d.faults) - 1, none, f.Odds * d.perOdds}
 			if r := d.foretell(h); !d.seenAs(r, nil) {
@@ -38,7 +35,7 @@ func (d *Diagnosis) widen(which which) {
 		o := &d.seen[i]
 		o.foreseen = o.foreseen[:min(len(o.foreseen), d.basic)]
 	}
-	for _, h := range d.likelyPairs(leader, which) {
+	for _, h := range d.likelyPairs(leader, wanted) {
 		d.hyps, d.rows = append(d.hyps, h), append(d.rows, d.foretell(h))
 	}
 }

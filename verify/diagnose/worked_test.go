@@ -82,7 +82,7 @@ func TestFaultDictionary(t *testing.T) {
 				t.Fatalf("%s: no fault %s", e.id, state)
 			}
 		}
-		p := d.views[0].prepareBoth(d, h)
+		p := d.now.prepareBoth(d, h)
 		answers := strings.Fields(e.answer)
 		for i, asked := range strings.Fields(e.asked) {
 			points := map[byte]string{'p': "TP", 'm': "TM", 'n': "TN"}

@@ -70,8 +70,8 @@ func returnOf(b *netlist.Book, from netlist.TerminalID) netlist.TerminalID {
 		return netlist.NoTerminal
 	}
 	for _, name := range returns {
-		if list, _ := p.Kind.Find(name); len(list) == 1 && p.Terminals[list[0]] != from {
-			return p.Terminals[list[0]]
+		if t := p.Called(name); t != netlist.NoTerminal && t != from {
+			return t
 		}
 	}
 	return netlist.NoTerminal

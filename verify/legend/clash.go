@@ -205,7 +205,7 @@ func (p *picture) misfit(bunch int) (suspect int, factor float64) {
 
 // misfitOf says how many times too large or too small a band is.
 func misfitOf(is, wanted band) float64 {
-	const least = 0.01
+	const least = 0.01 // ohms or volts: less than a hand meter shows
 	switch {
 	case is.lo > wanted.hi:
 		return is.lo / max(wanted.hi, least)
@@ -215,7 +215,8 @@ func misfitOf(is, wanted band) float64 {
 	return 1
 }
 
-// factorOf looks whether a reading would fit with its point or prefix put right.
+// factorOf looks whether a reading would fit with its point or prefix put right,
+// by a twentieth either way.
 func factorOf(m *measure, wanted band) float64 {
 	if math.IsInf(wanted.hi, 1) {
 		return 0

@@ -1,6 +1,7 @@
 package legend
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -156,7 +157,7 @@ solder V2.9 T2.violet
 		{"screens crossed", ul, "T2", "pink screen-b, violet screen-a", ScreenCrossed, diag.Fault, 0, 0},
 		{"whole primary turned", ul, "T2", "blue anode-b, brown anode-a, pink screen-b, violet screen-a", PhaseTurned, diag.Caution, 0, 0},
 		{"centre tap of the output transformer", wiredOutput, "T2", "blue ht, red anode-a", CentreForEnd, diag.Fault, 0, 0},
-		{"common for a tap", wiredOutput, "T2", "black 16ohm, grey common", LoadChanged, diag.Fault, 8000, 8000 * 8 / BetweenTaps(8, 16)},
+		{"common for a tap", wiredOutput, "T2", "black 16ohm, grey common", LoadChanged, diag.Fault, 8000, 8000 * 8 / math.Pow(math.Sqrt(16)-math.Sqrt(8), 2)},
 		{"a tap in the primary", wiredOutput, "T2", "orange anode-a, blue 4ohm", NothingBetween, diag.Fault, 0, 0},
 		{"an anode end in the secondary", wiredOutput, "T2", "orange anode-a, blue 4ohm", OtherWinding, diag.Fault, 0, 0},
 	} {

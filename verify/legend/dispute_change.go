@@ -3,6 +3,7 @@ package legend
 import (
 	"slices"
 
+	"buzzout/lang"
 	"buzzout/netlist"
 )
 
@@ -23,7 +24,7 @@ func (r *record) changes(d *Dispute, at []int) {
 		return
 	}
 	find := func(source string) int {
-		return slices.IndexFunc(r.names, func(n naming) bool { return fold(n.origin) == fold(source) })
+		return slices.IndexFunc(r.names, func(n naming) bool { return lang.Fold(n.origin) == lang.Fold(source) })
 	}
 	n, before := find(d.Decided.Source), find(d.Decided.Instead)
 	for _, lead := range at {

@@ -3,7 +3,7 @@ package legend
 import (
 	"slices"
 
-	"buzzout/lang/diag"
+	"buzzout/lang"
 	"buzzout/netlist"
 )
 
@@ -233,7 +233,7 @@ func (r *record) decide(d *Dispute, at []int) {
 		d.State = Settled
 		instead = t.Key.Origin
 	}
-	if d.Decided != nil && fold(d.Decided.Instead) == fold(d.Decided.Source) {
+	if d.Decided != nil && lang.Fold(d.Decided.Instead) == lang.Fold(d.Decided.Source) {
 		d.Decided.Instead = ""
 	}
 }
@@ -253,7 +253,7 @@ func (r *record) evidence(d *Dispute, at []int) {
 	}
 	for n := range r.names {
 		if slices.ContainsFunc(d.Said, func(s Statement) bool { return s.Source == r.keys[n].Origin }) ||
-			d.Decided != nil && fold(d.Decided.Source) == fold(r.names[n].origin) {
+			d.Decided != nil && lang.Fold(d.Decided.Source) == lang.Fold(r.names[n].origin) {
 			d.Readings = append(d.Readings, SourceJudged{r.keys[n].Origin, r.judged(d, n, at)})
 		}
 	}
@@ -261,7 +261,7 @@ func (r *record) evidence(d *Dispute, at []int) {
 		return
 	}
 	for _, s := range d.Readings {
-		if fold(s.Source) != fold(d.Decided.Source) || s.Verdict < LeansAgainst {
+		if lang.Fold(s.Source) != lang.Fold(d.Decided.Source) || s.Verdict < LeansAgainst {
 			continue
 		}
 		for _, reading := range s.Against {
@@ -318,21 +318,4 @@ func (r *record) restricted(n int, at []int) naming {
 		}
 	}
 	return naming{own.origin, ends, own.known}
-}
-
-// Place is where the dispute first stands in the notebook: its latest
-// statement, which made it one.
-func (d *Dispute) Place() diag.Place {
-	var last *netlist.Fact
-	for _, s := range d.Said {
-		for _, f := range s.Facts {
-			if !s.Wiring && !s.Meter && (last == nil || f.Index > last.Index) {
-				last = f
-			}
-		}
-	}
-	if last == nil {
-		return diag.Place{}
-	}
-	return last.Place()
 }

@@ -37,7 +37,7 @@ func (e *effects) mains() {
 
 // index is a terminal of the kind by its name; none where the part has none.
 func (e *effects) index(name string) int {
-	if t := called(e.part, name); t != netlist.NoTerminal {
+	if t := e.part.Called(name); t != netlist.NoTerminal {
 		return e.book.Terminals[t].Index
 	}
 	return none

@@ -133,7 +133,7 @@ func (e *effects) load(from, to int, ohms float64) {
 	f := Effect{Kind: LoadChanged, Severity: diag.Fault, Origin: reasoned + "; what that does is " + practice}
 	times := ohms / (turns * turns)
 	if primary := e.primary(); primary > 0 {
-		f.Was, f.Is = primary, ReflectedLoad(primary, turns*turns, ohms)
+		f.Was, f.Is = primary, reflectedLoad(primary, turns*turns, ohms)
 		f.Message = fmt.Sprintf("%s %s: the output valves see %s instead of %s", place, on,
 			shown(f.Is, lang.Ohms), shown(f.Was, lang.Ohms))
 	} else {
@@ -175,7 +175,8 @@ func timesSaid(x float64) string {
 
 // strain says what a load so many times the right one does. The share of the
 // power takes the valves as limited by their volts if the load is too large,
-// and by their amperes if it is too small.
+// and by their amperes if it is too small. From which load on it does harm is
+// common practice, no source.
 func strain(times float64) string {
 	switch {
 	case times > 1.1:

@@ -2,15 +2,12 @@ package legend
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"buzzout/lang"
 	"buzzout/lang/diag"
 	"buzzout/netlist"
 )
-
-func fold(s string) string { return lang.Fold(s) }
 
 // Erratum writes the disputes in which a drawing is wrong, or may be, as a
 // text in Markdown that can be sent to whoever drew it. Without such a dispute
@@ -108,7 +105,7 @@ func (d *Dispute) proposed(b *strings.Builder, book *netlist.Book) {
 	drawn := d.drawn()
 	var list []string
 	for _, s := range d.Said {
-		held := d.Decided != nil && d.State == Settled && fold(s.Source) == fold(d.Decided.Source)
+		held := d.Decided != nil && d.State == Settled && lang.Fold(s.Source) == lang.Fold(d.Decided.Source)
 		if !held && !s.Meter {
 			continue
 		}
@@ -188,40 +185,20 @@ func where(p diag.Place) string {
 }
 
 // plain writes a text of the notebook so that Markdown shows it as it is:
-// marks are escaped, control characters made visible.
+// marks are escaped, and what does not show or turns the line about is made
+// visible.
 func plain(text string) string {
 	var b strings.Builder
-	for _, r := range text {
-		switch {
-		case strings.ContainsRune("\\`*_{}[]<>()#+!|~&", r):
+	for _, r := range diag.Visible(text) {
+		if strings.ContainsRune("\\`*_{}[]<>()#+!|~&", r) {
 			b.WriteByte('\\')
-			b.WriteRune(r)
-		case hidden(r):
-			fmt.Fprintf(&b, "\\<%04X\\>", r)
-		default:
-			b.WriteRune(r)
 		}
+		b.WriteRune(r)
 	}
 	return b.String()
 }
 
-// code writes a text between back quotes.
+// code writes a text between back quotes, in which nothing can be escaped.
 func code(text string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '`':
-			return '\''
-		case r == '\t':
-			return ' '
-		case hidden(r):
-			return '\uFFFD'
-		}
-		return r
-	}, text)
-}
-
-// hidden says that a character does not show, or turns the line about.
-func hidden(r rune) bool {
-	return r < ' ' || r >= 0x7f && r < 0xa0 || slices.Contains([]rune{0x200e, 0x200f, 0x2028, 0x2029, 0xfeff}, r) ||
-		r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069
+	return diag.Visible(strings.NewReplacer("`", "'", "\t", " ").Replace(text))
 }

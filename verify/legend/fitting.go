@@ -8,6 +8,9 @@ type fitting struct {
 	signs uint64 // by tie: the lead u lies further along the group than x, or v than y
 }
 
+// mostSigns ties are heeded, a bit of fitting.signs for each.
+const mostSigns = 64
+
 // fittings are the ways to lay a bunch on a group as the whole of it.
 func (p *picture) fittings(bunch, supplies int) []fitting {
 	var list []fitting
@@ -132,7 +135,7 @@ func evenly(w *web, row []int) bool {
 // these names.
 func (p *picture) signs(bunch int, ends []int) uint64 {
 	var signs uint64
-	for i, t := range p.ties[:min(len(p.ties), 64)] {
+	for i, t := range p.ties[:min(len(p.ties), mostSigns)] {
 		from, to := t.x, t.u
 		if p.bunch[t.x] != bunch {
 			from, to = t.y, t.v

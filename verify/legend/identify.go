@@ -104,15 +104,6 @@ func Identify(book *netlist.Book, part *netlist.Part, meter Meter) *Identificati
 	return identifyAt(book, part, meter, len(book.Facts))
 }
 
-// NextReading is the reading that would tell most of a part's leads; ok is
-// false where none would, or where none is safe to ask for.
-func NextReading(book *netlist.Book, part *netlist.Part, meter Meter) (next Ask, ok bool) {
-	if found := Identify(book, part, meter); found.Next != nil {
-		return *found.Next, true
-	}
-	return Ask{}, false
-}
-
 // identifyAt is what had been read before a step.
 func identifyAt(book *netlist.Book, part *netlist.Part, meter Meter, until int) *Identification {
 	leads, measures, aside := read(book, part, meter, until)
@@ -357,7 +348,8 @@ func listed(list []string) string {
 
 // likely tells from the colour keys how likely two leads share a winding.
 // What any source says of the leads is a good guess where to read first, and
-// no more.
+// no more: how many times likelier it makes it is our own choice, and decides
+// nothing but the order of readings.
 func (t *teller) likely() func(a, b int) float64 {
 	const faith = 4
 	keys := t.book.KeysOf(t.part)

@@ -352,7 +352,7 @@ func TestBuzz(t *testing.T) {
 }
 
 func TestLastDigit(t *testing.T) {
-	for text, want := range map[string]float64{"0.6": 0.1, "181": 1, "0.60": 0.01, "1.03M": 1e4, "34k": 1000, "4k7": 100, "0,6": 0.1, "12.4V": 0.1, "0.268V": 0.001, "268mV": 0.001, "2R2": 0.1, "0.6 ohm": 0.1} {
+	for text, want := range map[string]float64{"0.6": 0.1, "181": 1, "0.60": 0.01, "1.03M": 1e4, "34k": 1000, "4k7": 100, "0,6": 0.1, "12.4V": 0.1, "0.268V": 0.001, "268mV": 0.001, "2R2": 0.1, "0.6 ohm": 0.1, "0.01meg": 1e4, "R47": 0.01, "0mV": 1e-3, "-12.4V": 0.1} {
 		if got := lastDigit(lang.Figure{Text: text}); !near(got, want) {
 			t.Errorf("%s: %g, want %g", text, got, want)
 		}

@@ -30,6 +30,12 @@ type Judgement struct {
 	PhaseOnly bool
 }
 
+// judgement is what the readings say of one source.
+func (t *teller) judgement(n naming) Judgement {
+	v, against, phase := t.p.judge(n.ends)
+	return Judgement{Verdict: v, Against: t.readings(against), PhaseOnly: phase}
+}
+
 // A judge compares what a source says of the leads with a picture.
 type judge struct {
 	p       *picture

@@ -351,3 +351,28 @@ func (l *layout) wire(from, to int) (ohms float64, ok bool) {
 	}
 	return at[high], known[high]
 }
+
+// most are the highest volts and the highest load, in ohms, that are told of it;
+// 0 where none is.
+func (g *group) most() (volts, load float64) {
+	for _, t := range g.known {
+		if t.by == byVolts {
+			volts = max(volts, t.count)
+		} else {
+			load = max(load, t.count*t.count)
+		}
+	}
+	return volts, load
+}
+
+// low says that it is a winding for low volts, high that it is one for high
+// volts; neither where nobody tells.
+func (g *group) low() bool {
+	volts, load := g.most()
+	return volts > 0 && volts <= lowVolts || load > 0 && load <= lowLoad
+}
+
+func (g *group) high() bool {
+	volts, load := g.most()
+	return volts > lowVolts || load > lowLoad
+}

@@ -1,10 +1,14 @@
 package legend
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	"buzzout/netlist/parts"
 )
 
 // answer is what a worked example comes to.
@@ -19,6 +23,19 @@ func answer(t *testing.T, rows []row, id string) float64 {
 		t.Fatal(id, err)
 	}
 	return v
+}
+
+// turnsOf are the turns between two ends by their loads.
+func turnsOf(t *testing.T, l *layout, from, to string) float64 {
+	t.Helper()
+	index := func(name string) int {
+		return slices.IndexFunc(l.kind.Terminals, func(t parts.Terminal) bool { return t.Name == name })
+	}
+	turns, known := l.between(index(from), index(to), byLoad)
+	if !known {
+		t.Fatalf("the turns from %s to %s are not known", from, to)
+	}
+	return turns
 }
 
 func near(a, b float64) bool { return math.Abs(a-b) <= 1e-6*math.Abs(b) }
@@ -44,7 +61,8 @@ func TestTurnsGoAsTheRootOfImpedance(t *testing.T) {
 		{"G4-33c", 3400, 16},
 		{"G4-33d", 2000, 8},
 	} {
-		if got, want := TurnsRatio(c.primary, c.secondary), answer(t, rows, c.id); !near(got, want) {
+		l := layoutOf(build(t, fmt.Sprintf("part T1 transformer { winding a a1 a2; winding b b1 b2; load a1 a2 %g; load b1 b2 %g }\n", c.primary, c.secondary)).Part("T1"))
+		if got, want := turnsOf(t, l, "a1", "a2")/turnsOf(t, l, "b1", "b2"), answer(t, rows, c.id); !near(got, want) {
 			t.Errorf("%s: %g, the example has %g", c.id, got, want)
 		}
 	}
@@ -65,12 +83,14 @@ func TestReflectedLoad(t *testing.T) {
 		{"G4-32d", 6600, 16, 8},
 		{"G4-32e", 6600, 4, 16},
 	} {
-		if got, want := ReflectedLoad(c.primary, c.tap, c.hanger), answer(t, rows, c.id); !near(got, want) {
+		if got, want := reflectedLoad(c.primary, c.tap, c.hanger), answer(t, rows, c.id); !near(got, want) {
 			t.Errorf("%s: %g, the example has %g", c.id, got, want)
 		}
 	}
 	for id, taps := range map[string][2]float64{"G4-31b": {8, 16}, "G4-31c": {4, 16}} {
-		if got, want := BetweenTaps(taps[0], taps[1]), answer(t, rows, id); !near(got, want) {
+		l := layoutOf(build(t, fmt.Sprintf("part T1 transformer { winding a common low high; load common low %g; load common high %g }\n", taps[0], taps[1])).Part("T1"))
+		turns := turnsOf(t, l, "low", "high")
+		if got, want := turns*turns, answer(t, rows, id); !near(got, want) {
 			t.Errorf("%s: %g, the example has %g", id, got, want)
 		}
 	}
@@ -131,7 +151,7 @@ func TestExchangedTapsGiveTheLoadsOfTheExamples(t *testing.T) {
 			return text + " }\n"
 		}
 		book := build(t, "part T1 output-pp { load anode-a anode-b 6600 }\n"+key("sheet", false)+key("stickers", true))
-		u := IfWiredBy(book, book.Part("T1"), book.Keys[0], book.Keys[1], NotAsked)
+		u := ifWiredBy(book, book.Part("T1"), book.Keys[0], book.Keys[1], NotAsked)
 		found := false
 		for _, e := range u.Effects {
 			if e.Kind == LoadChanged && strings.Contains(e.Message, "on the "+c.place+" place") {

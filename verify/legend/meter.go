@@ -29,30 +29,14 @@ var Cheap = Meter{Digit: 0.1, Contact: 0.4, Scale: 0.02, VoltsScale: 0.03, SameR
 // held together: nought to this. Meter makers give 0.1 to 0.5 Ω.
 const probes = 0.5
 
-// good is the noise of a good contact, in ohms, and chance how many times the
-// noise of a difference is taken for more than chance: what readings lean to
-// rests on these, certainty never does.
+// good is the noise of a good contact, in ohms (common practice, no source),
+// and chance how many times the noise of a difference is taken for more than
+// chance, which one of some thirty is: what readings lean to rests on these,
+// certainty never does.
 const (
 	good   = 0.05
 	chance = 2.2
 )
-
-// A band is a range that holds the true value.
-type band struct{ lo, hi float64 }
-
-func (b band) meets(other band) bool { return b.lo <= other.hi && other.lo <= b.hi }
-
-func (b band) wider(by float64) band { return band{b.lo - by, b.hi + by} }
-
-func (b band) middle() float64 {
-	if math.IsInf(b.hi, 1) {
-		return b.lo
-	}
-	return (b.lo + b.hi) / 2
-}
-
-// anything is the band of what has not been read.
-var anything = band{0, math.Inf(1)}
 
 // ohms is the band of a reading in ohms; digit is its last digit as typed,
 // added what the probes add.
@@ -86,47 +70,20 @@ func (m Meter) apart(value float64) float64 {
 }
 
 // lastDigit is what the last digit of a figure stands for, in the unit
-// without a prefix: 0.1 of "0.6", 1 of "181", 100 of "0.6k" and of "4k7".
+// without a prefix: 0.1 of "0.6", 1 of "181", 100 of "0.6k" and of "4k7". It is
+// the same figure with nought for every other digit.
 func lastDigit(f lang.Figure) float64 {
-	decimals, after, point := 0, false, false
-	digits := false
-	for _, r := range f.Text {
-		switch {
-		case '0' <= r && r <= '9':
-			digits = true
-			if after {
-				decimals++
-			}
-		case digits && (r == '.' || r == ','):
-			after, point = true, true
-		case digits && !point && strings.ContainsRune("RkKMmVnpuµμ", r):
-			after = true // 4k7, or the prefix itself
-		case digits:
-			after = false
+	text := []byte(strings.ReplaceAll(f.Text, " ", "")) // the unit may be a word of its own
+	last := -1
+	for i, c := range text {
+		if '0' <= c && c <= '9' {
+			text[i], last = '0', i
 		}
 	}
-	return prefix(f.Text) * math.Pow(10, float64(-decimals))
-}
-
-// prefix is the factor of the first letter of a figure's unit.
-func prefix(text string) float64 {
-	i := strings.IndexFunc(text, func(r rune) bool {
-		return strings.ContainsRune("kKMGmuµμnpRVΩo", r)
-	})
-	if i < 0 {
-		return 1
+	if last < 0 {
+		return 0
 	}
-	switch []rune(text[i:])[0] {
-	case 'k', 'K':
-		return 1e3
-	case 'M':
-		return 1e6
-	case 'G':
-		return 1e9
-	case 'm':
-		return 1e-3
-	case 'u', 'µ', 'μ':
-		return 1e-6
-	}
-	return 1
+	text[last] = '1'
+	one, _ := lang.ReadFigure(string(text))
+	return math.Abs(one.Value)
 }

@@ -15,24 +15,19 @@ type ask struct {
 	again      bool   // it has been read, and is in doubt
 	drive      [2]int // for volts: where the supply goes
 	begins     bool   // it reads the supply itself
-	fresh      bool   // nothing is known yet of what it will show
-	stage      string
 }
 
 // next is the reading that tells most, ohms before volts before phase; ok is
 // false where no reading would tell more.
 func (p *picture) next(likely func(a, b int) float64) (ask, bool) {
-	if len(p.clash) > 0 {
-		for _, c := range p.clash {
-			if c.suspect >= 0 && p.measures[c.suspect].sort != span {
-				m := &p.measures[c.suspect]
-				return ask{sort: through, red: m.red, black: m.black, again: true}, true
-			}
+	for _, c := range p.clash {
+		if c.suspect >= 0 && p.measures[c.suspect].sort != span {
+			m := &p.measures[c.suspect]
+			return ask{sort: through, red: m.red, black: m.black, again: true}, true
 		}
 	}
 	hyps := p.namings()
 	if a, ok := p.nextBunch(hyps, likely); ok {
-		a.stage = "bunch"
 		return a, true
 	}
 	open := p.openLeads()
@@ -40,11 +35,9 @@ func (p *picture) next(likely func(a, b int) float64) (ask, bool) {
 		return ask{}, false
 	}
 	if a, ok := p.best(p.ohmsAsks(open), hyps, open); ok {
-		a.stage = "order"
 		return a, true
 	}
 	if a, ok := p.unread(); ok {
-		a.stage = "unread"
 		return a, true
 	}
 	drive, safe := p.driven()
@@ -52,7 +45,6 @@ func (p *picture) next(likely func(a, b int) float64) (ask, bool) {
 		return ask{}, false
 	}
 	if a, ok := p.further(drive); ok {
-		a.stage = "further"
 		return a, true
 	}
 	supply := p.supply()
@@ -169,6 +161,11 @@ func (p *picture) voltsAsks(drive [2]int, supply int) []ask {
 	return list
 }
 
+// closelyKnown is how wide, as a fraction, what volts can be may lie for a
+// reading to tell no more of them: about twice what a hand meter and a supply
+// from the mains are off either way (our own choice; it only chooses readings).
+const closelyKnown = 0.1
+
 // fresh is a reading of volts that nothing is known of yet, in a winding that
 // is open: the most that can be said is that it will tell something.
 func (p *picture) fresh(open []bool, drive [2]int, supply int) (ask, bool) {
@@ -188,7 +185,7 @@ func (p *picture) fresh(open []bool, drive [2]int, supply int) (ask, bool) {
 		far, most := [2]int{-1, -1}, -1.0
 		for i, x := range leads {
 			for _, y := range leads[:i] {
-				if is := p.volts(x, y, supply); p.wasRead(b, x, y, span, supply) || !math.IsInf(is.hi, 1) && is.hi-is.lo < 0.1*is.hi {
+				if is := p.volts(x, y, supply); p.wasRead(b, x, y, span, supply) || !math.IsInf(is.hi, 1) && is.hi-is.lo < closelyKnown*is.hi {
 					continue // it is known as well as a reading could tell
 				}
 				if width := p.wire(x, y).middle(); width > most {
@@ -197,7 +194,7 @@ func (p *picture) fresh(open []bool, drive [2]int, supply int) (ask, bool) {
 			}
 		}
 		if far[0] >= 0 {
-			return ask{sort: span, red: far[0], black: far[1], drive: drive, fresh: true}, true
+			return ask{sort: span, red: far[0], black: far[1], drive: drive}, true
 		}
 	}
 	return ask{}, false

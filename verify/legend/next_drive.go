@@ -12,10 +12,13 @@ import (
 // the square of them: the winding with the most has more than a third of the
 // turns of any other (own reasoning, held by a test on invented transformers).
 const (
-	leastDriven = 3    // ohms, below which no winding is taken for one of many turns
-	lowVolts    = 60.0 // a winding for less is a low-voltage one: touchable, IEC 62368-1 Table 4 (ES1, direct volts)
-	lowLoad     = 100  // ohms: a winding for a load below this is a low-voltage one
-	ahead       = 1.5  // times as many ohms as any other
+	leastDriven = 3 // ohms, below which no winding is taken for one of many turns
+	// A winding for less is a low-voltage one: the greatest of the bounds of class
+	// ES1 in IEC 62368-1, Table 4, that of direct volts. That of alternating volts is
+	// 30; the greater is taken since it keeps the supply off more windings.
+	lowVolts = 60.0
+	lowLoad  = 100 // ohms: a winding for a load below this is a low-voltage one
+	ahead    = 1.5 // times as many ohms as any other
 )
 
 // driven is the pair of leads that a supply may go on, the outer leads of the
@@ -98,27 +101,6 @@ func (p *picture) lowVoltage(bunch int) bool {
 func (p *picture) highVolts(bunch int) bool {
 	list := p.groupsOf(bunch)
 	return len(list) > 0 && !slices.ContainsFunc(list, func(g int) bool { return !p.lay.groups[g].high() })
-}
-
-func (g *group) most() (volts, load float64) {
-	for _, t := range g.known {
-		if t.by == byVolts {
-			volts = max(volts, t.count)
-		} else {
-			load = max(load, t.count*t.count)
-		}
-	}
-	return volts, load
-}
-
-func (g *group) low() bool {
-	volts, load := g.most()
-	return volts > 0 && volts <= lowVolts || load > 0 && load <= lowLoad
-}
-
-func (g *group) high() bool {
-	volts, load := g.most()
-	return volts > lowVolts || load > lowLoad
 }
 
 // unread is a reading in ohms of a winding that has none yet: where the

@@ -87,7 +87,7 @@ type picture struct {
 func look(n int, lay *layout, measures []measure, meter Meter) *picture {
 	p := &picture{n: n, lay: lay, meter: meter, measures: measures,
 		aside: make([]bool, len(measures)), doubted: make([]bool, n)}
-	for range most {
+	for range mostClashes {
 		p.draw()
 		c, found := p.contradiction()
 		if !found {
@@ -112,9 +112,9 @@ func look(n int, lay *layout, measures []measure, meter Meter) *picture {
 	return p
 }
 
-// most contradictions that are told one from another; beyond that all the
-// rest is in doubt anyway.
-const most = 8
+// mostClashes are told one from another; beyond that all the rest is in doubt
+// anyway.
+const mostClashes = 8
 
 // draw finds bunches, what is apart, and what lies within each bunch.
 func (p *picture) draw() {

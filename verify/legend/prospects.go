@@ -27,16 +27,16 @@ func Prospects(book *netlist.Book, part *netlist.Part, drawn Feedback) []Prospec
 			if i == k || b.lay.weigh(namingOf(book, b.leads, by).aligned(truth, loose).ends, truth.ends) <= NoMatter {
 				continue
 			}
-			list = append(list, Prospect{by.Origin, IfWiredBy(book, part, by, right, drawn)})
+			list = append(list, Prospect{by.Origin, ifWiredBy(book, part, by, right, drawn)})
 		}
 	}
 	return list
 }
 
-// IfWiredBy says what follows if the leads are placed as one source has them
+// ifWiredBy says what follows if the leads are placed as one source has them
 // and another is right. drawn is which way the feedback works in the amplifier
 // as drawn: a winding that is turned end for end turns it round.
-func IfWiredBy(book *netlist.Book, part *netlist.Part, by, right *netlist.ColourKey, drawn Feedback) Under {
+func ifWiredBy(book *netlist.Book, part *netlist.Part, by, right *netlist.ColourKey, drawn Feedback) Under {
 	b := newBuild(book, part)
 	truth := namingOf(book, b.leads, right)
 	wired := namingOf(book, b.leads, by).aligned(truth, looseOf(book, part, b.leads))

@@ -103,7 +103,7 @@ func (c *coder) mains(colour lang.Colour) []CodeEntry {
 		}
 		if len(regions) > 0 {
 			e := CodeEntry{Code: MainsCode, Says: wire.says + ": " + strings.Join(regions, "; "), Standing: standing}
-			if end := called(c.part, wire.end); end != netlist.NoTerminal {
+			if end := c.part.Called(wire.end); end != netlist.NoTerminal {
 				e.Ends = append(e.Ends, end)
 			}
 			list = append(list, e)

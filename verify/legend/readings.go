@@ -16,7 +16,8 @@ type SetAside struct {
 }
 
 // Ohms from which on no winding is thought to read so much, and from which on
-// there is no wire at all; what lies between is leakage or a circuit.
+// there is no wire at all; what lies between is leakage or a circuit (common
+// practice, no source).
 const (
 	mostWire  = 50e3
 	leastOpen = 1e6

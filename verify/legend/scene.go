@@ -241,8 +241,9 @@ func wiredOf(book *netlist.Book, part *netlist.Part, leads []netlist.TerminalID)
 	return list
 }
 
-// least is the least that a resistance with a figure can be, a tenth below it;
-// nought where it has none.
+// least is the least that a resistance with a figure can be, in ohms, a tenth
+// below it: parts are sold to 10 % and better, but for old ones (common practice,
+// no source). Nought where it has no figure.
 func least(f lang.Figure) float64 {
 	if f.Quantity != lang.Ohms {
 		return 0

@@ -132,7 +132,7 @@ func (s *settler) keep(out *Settlement) {
 			kept = append(kept, a)
 		}
 		for _, b := range s.names[:i] {
-			if !matters(a, b) && slices.ContainsFunc(cycles(b, a), func(cycle) bool { return true }) {
+			if !matters(a, b) && len(cycles(b, a)) > 0 {
 				out.Alike = append(out.Alike, [2]string{b.origin, a.origin})
 			}
 		}
@@ -152,7 +152,7 @@ func (s *settler) keep(out *Settlement) {
 type candidate struct {
 	test       Test
 	sure, luck uint32
-	cost       int
+	cost       int // see costOne
 }
 
 func (s *settler) settle(out *Settlement) {
@@ -225,6 +225,17 @@ func (s *settler) supplied(out *Settlement, left uint32) uint32 {
 	return left &^ byVolts &^ byPhase
 }
 
+// What a test costs the one who takes it, one against the other: two readings
+// are twice the work and a little, since they have to be compared; what lies
+// close together is worth a little less still; clips on two windings are more
+// work than either. The figures are our own choice.
+const (
+	costOne     = 10
+	costTwo     = 2*costOne + 1
+	costClose   = 1
+	costClipped = 3 * costOne
+)
+
 // fewest picks tests that tell as many of the wanted pairs apart as any, at
 // the least cost, and gives the pairs. The sets of pairs are small: what is
 // cheapest for each set is worked out for all of them.
@@ -242,11 +253,8 @@ func fewest(list []candidate, wanted uint32, tells func(*candidate) uint32) (pic
 			c := cost[at] + list[k].cost
 			if old, ok := cost[next]; ok && old <= c {
 				continue
-			} else if !ok {
-				masks = append(masks, next)
-			} else {
-				masks = append(masks, next) // cheaper than before: what follows from it is, too
 			}
+			masks = append(masks, next) // again where it is cheaper than before: what follows from it is, too
 			cost[next] = c
 			best[next] = append(slices.Clone(best[at]), k)
 		}

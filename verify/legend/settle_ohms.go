@@ -39,7 +39,7 @@ func (s *settler) ohms() []candidate {
 
 // single is one reading in ohms.
 func (s *settler) single(x, y int) candidate {
-	c := candidate{cost: 10, test: Test{Readings: []Ask{s.ask(lang.Ohms, x, y, "It tells whether the two are on one winding.")}}}
+	c := candidate{cost: costOne, test: Test{Readings: []Ask{s.ask(lang.Ohms, x, y, "It tells whether the two are on one winding.")}}}
 	var wired []int // 1 wire, 0 open, -1 not said
 	for _, n := range s.names {
 		e := Expectation{Says: "not said"}
@@ -84,7 +84,7 @@ func (s *settler) expect(ohms float64) band {
 
 // compared is two readings from one lead: which is the lower?
 func (s *settler) compared(from, x, y int) candidate {
-	c := candidate{cost: 21, test: Test{Readings: []Ask{
+	c := candidate{cost: costTwo, test: Test{Readings: []Ask{
 		s.ask(lang.Ohms, from, x, "Compare it with the next."), s.ask(lang.Ohms, from, y, "Compare it with the one before.")}}}
 	order := make([]int, len(s.names)) // -1: x is nearer; 1: y is; 0 not told
 	gap := make([]float64, len(s.names))
@@ -112,7 +112,7 @@ func (s *settler) compared(from, x, y int) candidate {
 	c.sure = s.tells([]int{from, x, y}, func(a, b int) bool { return order[a]*order[b] < 0 && enough(a) && enough(b) })
 	c.test.Close = c.sure != c.luck
 	if c.test.Close {
-		c.cost++
+		c.cost += costClose
 	}
 	return c
 }

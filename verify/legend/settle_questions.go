@@ -41,7 +41,7 @@ func (s *settler) questions() {
 			continue
 		}
 		for n, leads := range cycles {
-			if len(s.pairs)+len(s.asks) == maxTold {
+			if len(s.pairs)+len(s.asks) >= maxTold {
 				break
 			}
 			q := question{pair: i, bit: len(s.pairs) + len(s.asks), leads: leads}

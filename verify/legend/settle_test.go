@@ -103,7 +103,7 @@ colours T2 stickers { blue anode-a, red ht, brown anode-b, black common, orange 
 `)
 	s := Settle(book, book.Part("T2"), Cheap)
 	says := s.Steps[1].Tests[1].Expected[0].Says
-	for _, want := range []string{"black to orange is the lower", shown(12/TurnsRatio(8000, 4), lang.Volts), shown(12/TurnsRatio(8000, 8), lang.Volts)} {
+	for _, want := range []string{"black to orange is the lower", shown(12/math.Sqrt(8000/4), lang.Volts), shown(12/math.Sqrt(8000/8), lang.Volts)} {
 		if !strings.Contains(says, want) {
 			t.Errorf("%q does not say %s", says, want)
 		}

@@ -135,7 +135,7 @@ func (s *settler) volts() []candidate {
 			if k >= differ && i >= differ || s.floats(x, y) {
 				continue
 			}
-			c := candidate{cost: 10, test: Test{Readings: []Ask{s.ask(lang.Volts, y, x, "It tells how the turns between the two go with those of the driven winding.")}}}
+			c := candidate{cost: costOne, test: Test{Readings: []Ask{s.ask(lang.Volts, y, x, "It tells how the turns between the two go with those of the driven winding.")}}}
 			bands := make([]band, len(s.names))
 			known := make([]bool, len(s.names))
 			for n := range s.names {
@@ -175,7 +175,7 @@ func (s *settler) volts() []candidate {
 // another winding, and surest where the way to the one passes the other.
 func (s *settler) weighed(from, x, y int) candidate {
 	const plain = 1.15 // times, from which on nobody can mistake it
-	c := candidate{cost: 21, test: Test{Readings: []Ask{
+	c := candidate{cost: costTwo, test: Test{Readings: []Ask{
 		s.ask(lang.Volts, from, x, "Compare it with the next."), s.ask(lang.Volts, from, y, "Compare it with the one before.")}}}
 	order := make([]int, len(s.names))
 	for i := range s.names {
@@ -231,7 +231,7 @@ func (s *settler) phase() []candidate {
 			if s.floats(v, y) || s.anyOn(v, x) || s.anyOn(y, x) {
 				continue
 			}
-			c := candidate{cost: 30, test: Test{Readings: []Ask{s.ask(lang.Volts, u, v,
+			c := candidate{cost: costClipped, test: Test{Readings: []Ask{s.ask(lang.Volts, u, v,
 				fmt.Sprintf("With %s and %s clipped together the volts add, or take away.", s.lead(x), s.lead(y)), x, y)}}}
 			sense := make([]int, len(s.names))
 			for n := range s.names {

@@ -46,7 +46,6 @@ type Source struct {
 type LeadRow struct {
 	Lead   netlist.TerminalID
 	Colour lang.Colour
-	Tape   int    // the builder's number on it, 0 for none
 	Says   []Said // by source
 	// Holds is the end that it is taken to be, NoTerminal where that is open
 	// or nobody knows; Open says that sources differ and none is trusted.
@@ -159,7 +158,7 @@ func (t *Table) rows(book *netlist.Book, part *netlist.Part, leads []netlist.Ter
 	var colours []lang.Colour
 	for i, lead := range leads {
 		r := LeadRow{Lead: lead, Holds: netlist.NoTerminal, Agree: true}
-		r.Colour, r.Tape, _ = lang.ReadTaped(book.Terminals[lead].Name)
+		r.Colour, _, _ = lang.ReadTaped(book.Terminals[lead].Name)
 		if !slices.Contains(colours, r.Colour) {
 			colours = append(colours, r.Colour)
 		}
@@ -231,9 +230,4 @@ func holds(meanings []netlist.Meaning, lead netlist.TerminalID) (end netlist.Ter
 		return netlist.NoTerminal, false
 	}
 	return end, false
-}
-
-func (t *teller) judgement(n naming) Judgement {
-	v, against, phase := t.p.judge(n.ends)
-	return Judgement{Verdict: v, Against: t.readings(against), PhaseOnly: phase}
 }

@@ -2,9 +2,7 @@ package legend
 
 import (
 	"slices"
-	"strings"
 
-	"buzzout/lang"
 	"buzzout/netlist"
 	"buzzout/netlist/parts"
 )
@@ -24,10 +22,6 @@ const (
 	forGrids
 	forLoudspeaker
 )
-
-func (p purpose) String() string {
-	return [...]string{"", "mains", "HT", "heater", "rectifier heater", "bias", "anode", "grid", "loudspeaker"}[p]
-}
 
 // What ends on a conductor of the drawing.
 const (
@@ -91,7 +85,8 @@ func usesOf(p *netlist.Part, l *layout, at []uint16) []purpose {
 }
 
 // mostHeater is the most volts that a winding without anything on it is taken
-// to heat valves with.
+// to heat valves with: 12.6 V is the highest that is usual (common practice, no
+// source).
 const mostHeater = 13
 
 // endsAt says what the drawing has on each terminal's conductor.
@@ -145,11 +140,8 @@ func endsAt(b *netlist.Book) []uint16 {
 // switches, fuses and coils that stand in a lead.
 func mainsOf(b *netlist.Book, of []int32) []int32 {
 	var list []int32
-	for _, p := range b.Parts {
-		live, neutral := called(p, "live"), called(p, "neutral")
-		if live != netlist.NoTerminal && neutral != netlist.NoTerminal {
-			list = append(list, of[live], of[neutral])
-		}
+	for _, in := range b.Inlets() {
+		list = append(list, of[in.Live], of[in.Neutral])
 	}
 	for i := 0; i < len(list); i++ {
 		pass := func(p *netlist.Part, a, b int) {
@@ -173,17 +165,6 @@ func mainsOf(b *netlist.Book, of []int32) []int32 {
 		}
 	}
 	return list
-}
-
-// called finds a part's terminal by its name or by another name of it.
-func called(p *netlist.Part, name string) netlist.TerminalID {
-	for i := range p.Kind.Terminals {
-		t := &p.Kind.Terminals[i]
-		if strings.EqualFold(t.Name, name) || slices.ContainsFunc(t.Aliases, func(a string) bool { return lang.Fold(a) == name }) {
-			return p.Terminals[i]
-		}
-	}
-	return netlist.NoTerminal
 }
 
 // codedAs says under which entries of the published transformer code an end

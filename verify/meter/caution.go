@@ -26,7 +26,7 @@ type Caution struct {
 }
 
 const (
-	// Large is from which a capacitor counts as a reservoir, in farads: what
+	// large is from which a capacitor counts as a reservoir, in farads: what
 	// IEC 62368-1, Table 5, lets hold 60 V and no more is 300 nF and above.
 	large = 300e-9
 	// closeOhms is how many ohms away a charge still counts as being there: a hand

@@ -150,8 +150,8 @@ func (n *Network) mainsConductors() []bool {
 	islands := n.Harness.Islands()
 	mains := make([]bool, islands.Count())
 	reach := newReach(islands.Count())
-	for _, p := range n.Book.Parts {
-		for _, c := range p.Kind.Contacts {
+	for p, as := range n.Harness.There() {
+		for _, c := range as.Kind.Contacts {
 			reach.join(islands.Of[p.Terminals[c.A]], islands.Of[p.Terminals[c.B]])
 		}
 	}
@@ -161,12 +161,9 @@ func (n *Network) mainsConductors() []bool {
 		}
 	}
 	hot := map[int32]bool{}
-	for _, p := range n.Book.Parts {
-		live, neutral := called(p, "live"), called(p, "neutral")
-		if live != netlist.NoTerminal && neutral != netlist.NoTerminal {
-			hot[reach.find(n.Conductor(live))] = true
-			hot[reach.find(n.Conductor(neutral))] = true
-		}
+	for _, in := range n.Book.Inlets() {
+		hot[reach.find(n.Conductor(in.Live))] = true
+		hot[reach.find(n.Conductor(in.Neutral))] = true
 	}
 	ground := int32(-1)
 	if len(hot) > 0 {
@@ -178,15 +175,6 @@ func (n *Network) mainsConductors() []bool {
 		mains[i] = int32(i) != ground && hot[reach.find(int32(i))]
 	}
 	return mains
-}
-
-func called(p *netlist.Part, name string) netlist.TerminalID {
-	for i := range p.Kind.Terminals {
-		if p.Kind.Terminals[i].Name == name {
-			return p.Terminals[i]
-		}
-	}
-	return netlist.NoTerminal
 }
 
 // reach is a set of sets of conductors.

@@ -69,9 +69,9 @@ func said(m Meter, r *netlist.Reading) (low, high float64, ok bool) {
 		slack := m.Slack(figure)
 		return figure - m.Probes - slack, figure - m.Probes + slack, r.Value.Quantity == lang.Ohms
 	case "open":
-		return m.Most * 0.95, math.Inf(1), true
+		return m.OverFrom(), math.Inf(1), true
 	case "over":
-		return figure * 0.95, math.Inf(1), r.Value.Quantity == lang.Ohms
+		return rangeEnd * figure, math.Inf(1), r.Value.Quantity == lang.Ohms
 	case "buzz":
 		return 0, SurelySilent, true
 	case "silent":

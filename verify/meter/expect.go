@@ -191,6 +191,10 @@ func (n *Network) Factors(into []Factor, reading float64, currents []float64) []
 // not act in proportion.
 const decades = 1.0
 
+// leastLeft is the least share of a reading that a piece known by decades is
+// taken to leave of it, so that the logarithm stays finite.
+const leastLeft = 1e-6
+
 // effect is what a standard deviation of a piece does to the logarithm of a
 // reading: its share times its spread. Of a piece that is known by decades it
 // is what the whole range does: a winding of any ohms across a loudspeaker may
@@ -204,7 +208,7 @@ func (n *Network) effect(piece int, reading, current float64) float64 {
 	across, drop := n.circuit.Across(piece), current*p.Ohms
 	at := func(ohms float64) float64 {
 		g := 1/ohms - 1/p.Ohms
-		return max(reading-g*drop*drop/(1+g*across), reading/1e6)
+		return max(reading-g*drop*drop/(1+g*across), reading*leastLeft)
 	}
 	return max(math.Log(reading/at(p.Low)), math.Log(at(p.High)/reading)) / math.Sqrt(3)
 }

@@ -48,7 +48,7 @@ const (
 	NotJoined           // a resistance, where the two are one conductor
 	BelowProbes         // less than the meter shows with its probes together
 	ReadsOpen           // over range, where a way is
-	DoesNotClimb        // it should have climbed, or should not
+	DoesNotClimb        // it climbs, where no capacitor charges
 )
 
 // Judge predicts a reading on the bench and in the setting of its moment, and
@@ -136,7 +136,7 @@ func (j *Judged) judgeFigure(m Meter, shown float64) {
 // judgeOver judges a meter that showed over range, above so many ohms.
 func (j *Judged) judgeOver(most float64) {
 	switch {
-	case j.High >= most*0.95: // where the range ends is not exact either
+	case j.High >= rangeEnd*most:
 		j.is(Within, 0)
 	case j.OneConductor:
 		j.is(Impossible, ReadsOpen)

@@ -138,6 +138,10 @@ func (v *voltages) at(point int32) float64 {
 	return math.NaN()
 }
 
+// mostInRow bounds the junctions that are followed one behind another through
+// what is afloat: a rectifier bridge needs two.
+const mostInRow = 5
+
 // driven finds the junctions that come on next: the way of junctions from a
 // higher to a lower potential, through what is afloat if need be, that has the
 // greatest voltage along it.
@@ -155,8 +159,8 @@ func (n *Network) driven(v voltages, on []int, off []bool) []int {
 			}
 			return
 		}
-		if len(way) > 4 {
-			return // a rectifier bridge needs two
+		if len(way) == mostInRow {
+			return
 		}
 		for i := range n.Junctions {
 			if used[i] || off[i] {

@@ -54,14 +54,24 @@ func (m Meter) Resolution(ohms float64) float64 {
 
 // Shows is what stands on the display for a resistance between the probes'
 // tips, leads included, in whole counts; +Inf is over range.
-func (m Meter) Shows(ohms float64) float64 {
-	shown := ohms + m.Probes
-	if shown > m.Most {
+func (m Meter) Shows(ohms float64) float64 { return m.Display(ohms + m.Probes) }
+
+// Display is what stands on the display for so many ohms, leads included, in
+// whole counts; +Inf is over range.
+func (m Meter) Display(ohms float64) float64 {
+	if ohms > m.Most {
 		return math.Inf(1)
 	}
-	count := m.Resolution(shown)
-	return math.Round(shown/count) * count
+	count := m.Resolution(ohms)
+	return math.Round(ohms/count) * count
 }
+
+// rangeEnd is the share of a range from which a meter may show over range: where
+// it ends is not exact (common practice, no source).
+const rangeEnd = 0.95
+
+// OverFrom is from how many ohms on the meter may show over range.
+func (m Meter) OverFrom() float64 { return rangeEnd * m.Most }
 
 // Slack is how far what the meter shows may be from the truth, in ohms either
 // way: its error, two counts, and its contacts.

@@ -75,10 +75,14 @@ func between(ohms, low, high float64, basis Basis) Value {
 	return Value{Ohms: ohms, Low: low, High: high, Spread: math.Log(high/low) / (2 * math.Sqrt(3)), Basis: basis}
 }
 
+// What nobody told: the bounds are those of anything of that sort that is met in
+// an amplifier (from memory).
 var (
 	unknownResistor = between(10e3, 1, 10e6, Unknown)
 	unknownWinding  = between(20, 0.05, 1000, Unknown)
 	unknownChoke    = between(120, 5, 3000, Unknown) // what has henries has some ohms as well
+	unknownFuse     = between(0.5, 0.02, 10, Unknown)
+	unknownFilament = between(5, 0.2, 500, Unknown)
 )
 
 // fitted is a part as it is in the wiring that is measured.
@@ -189,7 +193,7 @@ func (f *fitted) dcr(a, b int) (Value, bool) {
 func (f *fitted) fuse(element int) Value {
 	amperes := f.Values[element]
 	if amperes.Quantity != lang.Amperes || amperes.Value <= 0 {
-		return between(0.5, 0.02, 10, Unknown)
+		return unknownFuse
 	}
 	r := fuseVolts / amperes.Value
 	return between(r, r/fuseFactor, r*fuseFactor, Supposed)
@@ -213,7 +217,7 @@ func (f *fitted) filament(element int, share, low, high float64) Value {
 	case volts.Value > 0 && watts.Value > 0:
 		hot = volts.Value * volts.Value / watts.Value
 	default:
-		return between(5, 0.2, 500, Unknown)
+		return unknownFilament
 	}
 	return between(hot*share, hot*low, hot*high, Supposed)
 }

@@ -96,17 +96,11 @@ func (f *fitted) estimate(place map[int]int, values []Value, known []bool) {
 	}
 	slices.SortStableFunc(spans, func(x, y span) int { return (x.to - x.from) - (y.to - y.from) })
 	for _, s := range spans {
-		rest, open := copperShare*s.ohms, 0
+		whole := copperShare * s.ohms
 		if most > 0 {
-			rest = copperShare * math.Sqrt(s.ohms*most)
+			whole = copperShare * math.Sqrt(s.ohms*most)
 		}
-		for i := s.from; i < s.to; i++ {
-			if known[i] {
-				rest -= values[i].Ohms
-			} else {
-				open++
-			}
-		}
+		rest, open := leftOpen(whole, values[s.from:s.to], known[s.from:s.to])
 		if open == 0 || rest <= 0 {
 			continue
 		}
@@ -120,6 +114,20 @@ func (f *fitted) estimate(place map[int]int, values []Value, known []bool) {
 	}
 }
 
+// leftOpen is what some stretches of a winding leave of its ohms for those of
+// them that are not known, and how many these are.
+func leftOpen(ohms float64, values []Value, known []bool) (rest float64, open int) {
+	rest = ohms
+	for i := range values {
+		if known[i] {
+			rest -= values[i].Ohms
+		} else {
+			open++
+		}
+	}
+	return rest, open
+}
+
 // spread gives what a line leaves open between two ends to the stretches there
 // that are not known, if there are no more than most.
 func (f *fitted) spread(from, to int, figures []lang.Figure, values []Value, known []bool, most int) {
@@ -127,14 +135,7 @@ func (f *fitted) spread(from, to int, figures []lang.Figure, values []Value, kno
 	if !ok {
 		return
 	}
-	rest, open := ohms.Value, 0
-	for i := from; i < to; i++ {
-		if known[i] {
-			rest -= values[i].Ohms
-		} else {
-			open++
-		}
-	}
+	rest, open := leftOpen(ohms.Value, values[from:to], known[from:to])
 	if open == 0 || open > most || rest <= 0 {
 		return
 	}

@@ -73,8 +73,8 @@ func newEarthing(c *verify.Case) *earthing {
 	e.nets = newLeadNets(c, e.planned)
 	e.earthPlan, e.earthBuilt = e.planned.marked(earths(book)), e.built.marked(earths(book))
 	var entries, others []netlist.TerminalID
-	for _, in := range inlets(book) {
-		entries = append(entries, in.live, in.neutral)
+	for _, in := range book.Inlets() {
+		entries = append(entries, in.Live, in.Neutral)
 	}
 	others = append(others, entries...)
 	eachElectrode(book, func(el electrode) {
@@ -193,15 +193,15 @@ func isWindingEnd(b *netlist.Book, t netlist.TerminalID) bool {
 func (e *earthing) wayToChassis(report func(verify.Finding)) {
 	var t *trails
 	told := map[int]bool{}
-	for _, in := range inlets(e.book) {
+	for _, in := range e.book.Inlets() {
 		for _, metal := range chassis(e.book) {
-			if in.earth == netlist.NoTerminal || e.built.of(in.earth) != e.built.of(metal) {
+			if in.Earth == netlist.NoTerminal || e.built.of(in.Earth) != e.built.of(metal) {
 				continue
 			}
 			if t == nil {
 				t = newTrails(e.c.Built(), nil)
 			}
-			for _, h := range t.way(in.earth, metal) {
+			for _, h := range t.way(in.Earth, metal) {
 				if h.join == nil || !isWire(h.join) || told[h.join.Joint.Lead] {
 					continue
 				}

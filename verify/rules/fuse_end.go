@@ -48,7 +48,7 @@ func lookFuseEnd(c *verify.Case, report func(verify.Finding)) {
 	first := firstJoints(c.Bench)
 	var built, planned conductors
 	for _, fuse := range fuses(book) {
-		end, side := called(fuse.part, "end"), called(fuse.part, "side")
+		end, side := fuse.part.Called("end"), fuse.part.Called("side")
 		if end == netlist.NoTerminal || side == netlist.NoTerminal {
 			continue
 		}
@@ -71,7 +71,7 @@ func lookFuseEnd(c *verify.Case, report func(verify.Finding)) {
 			notes = []diag.Note{quotePlan(book, side)}
 		}
 		for _, in := range mains {
-			live := on.of(in.live)
+			live := on.of(in.Live)
 			if on.of(side) != live || on.of(end) == live {
 				continue
 			}

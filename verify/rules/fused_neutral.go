@@ -43,7 +43,7 @@ func lookFusedNeutral(c *verify.Case, report func(verify.Finding)) {
 	side := wired(c.Planned()).throughSeriesCoils(c.Planned()).throughContacts(c.Planned(), onOff)
 	windings := windingEnds(side, book)
 	for _, in := range mains {
-		live, neutral := side.of(in.live), side.of(in.neutral)
+		live, neutral := side.of(in.Live), side.of(in.Neutral)
 		if windings[live] || windings[neutral] || live == neutral {
 			continue
 		}
@@ -56,7 +56,7 @@ func lookFusedNeutral(c *verify.Case, report func(verify.Finding)) {
 				Severity:  diag.Remark,
 				Message:   fmt.Sprintf("%s stands in the neutral, beside a fuse in the live", fuse.part.Ref),
 				Terminals: []netlist.TerminalID{fuse.from, fuse.to},
-				Evidence:  []diag.Note{verify.QuotePart(fuse.part), quotePlan(book, in.neutral)},
+				Evidence:  []diag.Note{verify.QuotePart(fuse.part), quotePlan(book, in.Neutral)},
 				Cause:     "If it blows alone, the amplifier looks dead and its mains side is still live. " + practiceSays("two-fuses"),
 				Action:    "leave the neutral unfused, unless the mains plug can be put in either way round",
 			})

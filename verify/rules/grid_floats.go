@@ -67,7 +67,7 @@ func somewhere(c conductors, b *netlist.Book) map[netlist.TerminalID]bool {
 		case isOutside(p):
 			marks = append(marks, p.Terminals...)
 		case len(p.Kind.Controls) > 0 && len(p.Kind.Elements) == 0:
-			tip, sleeve := called(p, "tip"), called(p, "sleeve")
+			tip, sleeve := p.Called("tip"), p.Called("sleeve")
 			if tip != netlist.NoTerminal && sleeve != netlist.NoTerminal && c.of(tip) == c.of(sleeve) {
 				marks = append(marks, tip)
 			}

@@ -56,7 +56,7 @@ func idleContacts(b *netlist.Book, nets []netlist.NetID) []idleEnd {
 	var list []idleEnd
 	seen := map[netlist.TerminalID]bool{}
 	for _, p := range b.Parts {
-		if called(p, "tip") == netlist.NoTerminal {
+		if p.Called("tip") == netlist.NoTerminal {
 			continue
 		}
 		for i := range p.Kind.Contacts {
@@ -136,7 +136,7 @@ func gridsBehind(b *netlist.Book, c conductors, list []idleEnd) map[netlist.Term
 	ends := map[netlist.TerminalID][]idleEnd{}
 	behind := map[netlist.TerminalID]netlist.TerminalID{}
 	reach := func(k idleEnd, root netlist.TerminalID) {
-		sleeve := called(k.part, "sleeve")
+		sleeve := k.part.Called("sleeve")
 		if grid, ok := grids[root]; ok && !has(behind, k.used) && (sleeve == netlist.NoTerminal || c.of(sleeve) != root) {
 			behind[k.used] = grid
 		}

@@ -87,7 +87,7 @@ func lookIdlePart(c *verify.Case, report func(verify.Finding)) {
 // entersFromOutside says that mains comes in at a terminal by the plug, and goes
 // on inside the part to a terminal that is on a net: nobody solders to the first.
 func entersFromOutside(p *netlist.Part, id netlist.TerminalID, nets []netlist.NetID) bool {
-	if id != called(p, "live") && id != called(p, "neutral") {
+	if id != p.Called("live") && id != p.Called("neutral") {
 		return false
 	}
 	inside := func(a, b int) bool {

@@ -2,64 +2,29 @@ package rules
 
 import (
 	"slices"
-	"strings"
 
 	"buzzout/netlist"
 	"buzzout/netlist/parts"
 )
 
-// An inlet is where mains enters: a part with terminals called live and
-// neutral. earth is NoTerminal where it has none.
-type inlet struct {
-	part                 *netlist.Part
-	live, neutral, earth netlist.TerminalID
-}
-
-func inlets(b *netlist.Book) []inlet {
-	var list []inlet
-	for _, p := range b.Parts {
-		in := inlet{part: p, live: called(p, "live"), neutral: called(p, "neutral"), earth: called(p, "earth")}
-		if in.live != netlist.NoTerminal && in.neutral != netlist.NoTerminal {
-			list = append(list, in)
-		}
-	}
-	return list
-}
-
-// called finds a part's terminal by its name or by another name of it.
-func called(p *netlist.Part, name string) netlist.TerminalID {
-	for i := range p.Kind.Terminals {
-		t := &p.Kind.Terminals[i]
-		if strings.EqualFold(t.Name, name) {
-			return p.Terminals[i]
-		}
-		for _, alias := range t.Aliases {
-			if strings.EqualFold(alias, name) {
-				return p.Terminals[i]
-			}
-		}
-	}
-	return netlist.NoTerminal
-}
-
 // entries are the inlets at which mains comes in, in a harness: of several
 // that switches and fuses join, one is an outlet that passes mains on. It is
 // the one that a winding lies on, or else the one named later.
-func entries(h *netlist.Harness) []inlet {
-	list := inlets(h.Book)
+func entries(h *netlist.Harness) []netlist.Inlet {
+	list := h.Book.Inlets()
 	if len(list) < 2 {
 		return list
 	}
 	direct := wired(h)
 	windings := windingEnds(direct, h.Book)
 	side := direct.clone().through(h, parts.Fuse).throughSeriesCoils(h).throughContacts(h, nil)
-	var kept []inlet
+	var kept []netlist.Inlet
 	for _, in := range list {
-		i := slices.IndexFunc(kept, func(k inlet) bool { return side.of(k.live) == side.of(in.live) })
+		i := slices.IndexFunc(kept, func(k netlist.Inlet) bool { return side.of(k.Live) == side.of(in.Live) })
 		switch {
 		case i < 0:
 			kept = append(kept, in)
-		case windings[direct.of(kept[i].live)] && !windings[direct.of(in.live)]:
+		case windings[direct.of(kept[i].Live)] && !windings[direct.of(in.Live)]:
 			kept[i] = in
 		}
 	}
@@ -131,9 +96,9 @@ func isSupplyBus(b *netlist.Book, p *netlist.Part) bool {
 // earths are the terminals that are earth or chassis beyond doubt.
 func earths(b *netlist.Book) []netlist.TerminalID {
 	list := chassis(b)
-	for _, in := range inlets(b) {
-		if in.earth != netlist.NoTerminal {
-			list = append(list, in.earth)
+	for _, in := range b.Inlets() {
+		if in.Earth != netlist.NoTerminal {
+			list = append(list, in.Earth)
 		}
 	}
 	return list

@@ -47,7 +47,7 @@ func lookMainsOnChassisDrawn(c *verify.Case, report func(verify.Finding)) {
 // Contacts are left out.
 func mainsOnMetal(h *netlist.Harness, where string, report func(verify.Finding)) {
 	book := h.Book
-	entries := inlets(book)
+	entries := book.Inlets()
 	if len(entries) == 0 {
 		return
 	}
@@ -55,12 +55,12 @@ func mainsOnMetal(h *netlist.Harness, where string, report func(verify.Finding))
 	var t *trails
 	for _, in := range entries {
 		metals := chassis(book)
-		if in.earth != netlist.NoTerminal {
-			metals = append(metals, in.earth)
+		if in.Earth != netlist.NoTerminal {
+			metals = append(metals, in.Earth)
 		}
 		var from, to netlist.TerminalID
 		var way []hop
-		for _, mains := range [2]netlist.TerminalID{in.live, in.neutral} {
+		for _, mains := range [2]netlist.TerminalID{in.Live, in.Neutral} {
 			for _, metal := range metals {
 				if passing.of(metal) != passing.of(mains) {
 					continue
@@ -85,7 +85,7 @@ func mainsOnMetal(h *netlist.Harness, where string, report func(verify.Finding))
 			Cause:    "The metal, and whoever touches it, can be at mains voltage. Do not plug it in.",
 			Action:   "find the first joint of the way that is wrong, and undo it",
 			Check:    fmt.Sprintf("mains plug out, switch on, fuse in: %s to the chassis must read open", book.Name(from)),
-			Group:    "mains on chassis " + in.part.Ref,
+			Group:    "mains on chassis " + in.Part.Ref,
 		})
 	}
 }

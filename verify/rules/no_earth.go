@@ -45,27 +45,27 @@ func lookNoEarth(c *verify.Case, report func(verify.Finding)) {
 	}
 	var built conductors
 	at := jointed(c.Bench)
-	for _, in := range inlets(book) {
-		if in.earth == netlist.NoTerminal {
+	for _, in := range book.Inlets() {
+		if in.Earth == netlist.NoTerminal {
 			continue
 		}
-		done := complete(c.Bench, book.Net(in.earth))
-		if !done && !at[in.live] && !at[in.neutral] {
+		done := complete(c.Bench, book.Net(in.Earth))
+		if !done && !at[in.Live] && !at[in.Neutral] {
 			continue
 		}
 		if built == nil {
 			built = wired(c.Built())
 		}
 		for _, metal := range metals {
-			if built.of(in.earth) == built.of(metal) {
+			if built.of(in.Earth) == built.of(metal) {
 				continue
 			}
 			f := earthFinding(book, in, metal)
 			f.ToDo = !done
-			f.Message = fmt.Sprintf("on the bench nothing joins the mains earth %s to the chassis %s", book.Name(in.earth), book.Terminals[metal].Part.Ref)
-			f.Evidence = []diag.Note{quotePlan(book, in.earth), verify.QuotePart(book.Terminals[metal].Part)}
-			f.Action = fmt.Sprintf("bolt %s to %s by a green-and-yellow lead of its own, before anything else", book.Name(in.earth), book.Terminals[metal].Part.Ref)
-			if by := undoneAt(c.Bench)[in.earth]; by != nil {
+			f.Message = fmt.Sprintf("on the bench nothing joins the mains earth %s to the chassis %s", book.Name(in.Earth), book.Terminals[metal].Part.Ref)
+			f.Evidence = []diag.Note{quotePlan(book, in.Earth), verify.QuotePart(book.Terminals[metal].Part)}
+			f.Action = fmt.Sprintf("bolt %s to %s by a green-and-yellow lead of its own, before anything else", book.Name(in.Earth), book.Terminals[metal].Part.Ref)
+			if by := undoneAt(c.Bench)[in.Earth]; by != nil {
 				f.Evidence = append([]diag.Note{verify.Quote(by, noPlace)}, f.Evidence...)
 			}
 			report(f)

@@ -42,8 +42,8 @@ func lookNoEarthDrawn(c *verify.Case, report func(verify.Finding)) {
 		return // nothing that the notebook knows to be metal
 	}
 	var direct, perhaps conductors
-	for _, in := range inlets(book) {
-		if in.earth == netlist.NoTerminal {
+	for _, in := range book.Inlets() {
+		if in.Earth == netlist.NoTerminal {
 			continue
 		}
 		if direct == nil {
@@ -51,36 +51,36 @@ func lookNoEarthDrawn(c *verify.Case, report func(verify.Finding)) {
 			perhaps = direct.clone().through(c.Planned(), parts.Fuse, parts.Resistance, parts.Lamp, parts.Coil).throughContacts(c.Planned(), nil)
 		}
 		for _, metal := range metals {
-			if direct.of(in.earth) == direct.of(metal) {
+			if direct.of(in.Earth) == direct.of(metal) {
 				continue
 			}
 			f := earthFinding(book, in, metal)
-			f.Message = fmt.Sprintf("the plan does not join the mains earth %s to the chassis %s", book.Name(in.earth), book.Terminals[metal].Part.Ref)
-			f.Evidence = []diag.Note{quotePlan(book, in.earth)}
-			if spare := book.Spare(in.earth); spare != nil {
+			f.Message = fmt.Sprintf("the plan does not join the mains earth %s to the chassis %s", book.Name(in.Earth), book.Terminals[metal].Part.Ref)
+			f.Evidence = []diag.Note{quotePlan(book, in.Earth)}
+			if spare := book.Spare(in.Earth); spare != nil {
 				f.Evidence = []diag.Note{verify.Quote(spare, noPlace)}
 			}
 			f.Evidence = append(f.Evidence, verify.QuotePart(book.Terminals[metal].Part))
-			if perhaps.of(in.earth) == perhaps.of(metal) {
+			if perhaps.of(in.Earth) == perhaps.of(metal) {
 				f.Message += " by wire alone"
 				f.Cause = "The only way leads through a switch, a fuse or a resistor, and that can be open when it is needed. " + f.Cause
 			}
-			f.Action = fmt.Sprintf("add them to one net: %s and a bolt of %s", book.Name(in.earth), book.Terminals[metal].Part.Ref)
+			f.Action = fmt.Sprintf("add them to one net: %s and a bolt of %s", book.Name(in.Earth), book.Terminals[metal].Part.Ref)
 			report(f)
 		}
 	}
 }
 
 // earthFinding is what the two rules about a missing earth have in common.
-func earthFinding(b *netlist.Book, in inlet, metal netlist.TerminalID) verify.Finding {
+func earthFinding(b *netlist.Book, in netlist.Inlet, metal netlist.TerminalID) verify.Finding {
 	return verify.Finding{
 		Severity:  diag.Danger,
-		Terminals: []netlist.TerminalID{in.earth, metal},
-		Nets:      netNames(b, b.Net(in.earth)),
-		Group:     "earth " + b.Name(in.earth),
+		Terminals: []netlist.TerminalID{in.Earth, metal},
+		Nets:      netNames(b, b.Net(in.Earth)),
+		Group:     "earth " + b.Name(in.Earth),
 		Cause: "If a live lead touches the metal, no fuse blows: the chassis, the strings of the guitar and whoever holds them are at mains voltage. " +
 			practiceSays("earth-first"),
 		Check: fmt.Sprintf("mains plug out: read %s to the bare metal of %s; 0.2 ohm or less with the probes' own reading taken off (common practice, no source)",
-			b.Name(in.earth), b.Terminals[metal].Part.Ref),
+			b.Name(in.Earth), b.Terminals[metal].Part.Ref),
 	}
 }

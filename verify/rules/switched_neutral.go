@@ -51,14 +51,14 @@ func lookSwitchedNeutral(c *verify.Case, report func(verify.Finding)) {
 	on := off.clone().throughContacts(c.Planned(), onOff)
 	windingsOff, windingsOn := windingEnds(off, book), windingEnds(on, book)
 	for _, in := range mains {
-		if !windingsOff[off.of(in.live)] || windingsOff[off.of(in.neutral)] || !windingsOn[on.of(in.neutral)] {
+		if !windingsOff[off.of(in.Live)] || windingsOff[off.of(in.Neutral)] || !windingsOn[on.of(in.Neutral)] {
 			continue
 		}
 		report(verify.Finding{
 			Severity:  diag.Danger,
-			Message:   fmt.Sprintf("the mains switch breaks the neutral %s and leaves the live %s on the transformer", book.Name(in.neutral), book.Name(in.live)),
-			Terminals: []netlist.TerminalID{in.neutral, in.live}, Nets: netNames(book, book.Net(in.neutral), book.Net(in.live)),
-			Evidence: []diag.Note{quotePlan(book, in.neutral), quotePlan(book, in.live)},
+			Message:   fmt.Sprintf("the mains switch breaks the neutral %s and leaves the live %s on the transformer", book.Name(in.Neutral), book.Name(in.Live)),
+			Terminals: []netlist.TerminalID{in.Neutral, in.Live}, Nets: netNames(book, book.Net(in.Neutral), book.Net(in.Live)),
+			Evidence: []diag.Note{quotePlan(book, in.Neutral), quotePlan(book, in.Live)},
 			Cause:    "Switched off, the amplifier looks dead and its mains side is at full mains voltage. " + practiceSays("neutral-only"),
 			Action:   "put the switch into the live behind the fuse, or use a two-pole switch for both",
 			Check:    "mains plug out, switch off, fuse in: live to the transformer must read open",

@@ -49,23 +49,23 @@ func lookUnfusedLive(c *verify.Case, report func(verify.Finding)) {
 	side := wired(c.Planned()).throughSeriesCoils(c.Planned()).throughContacts(c.Planned(), nil)
 	windings := windingEnds(side, book)
 	for _, in := range mains {
-		if !windings[side.of(in.live)] {
+		if !windings[side.of(in.Live)] {
 			continue
 		}
 		f := verify.Finding{
 			Severity:  diag.Danger,
-			Message:   fmt.Sprintf("no fuse stands between the live %s and the transformer", book.Name(in.live)),
-			Terminals: []netlist.TerminalID{in.live}, Nets: netNames(book, book.Net(in.live)),
-			Evidence: []diag.Note{quotePlan(book, in.live)},
+			Message:   fmt.Sprintf("no fuse stands between the live %s and the transformer", book.Name(in.Live)),
+			Terminals: []netlist.TerminalID{in.Live}, Nets: netNames(book, book.Net(in.Live)),
+			Evidence: []diag.Note{quotePlan(book, in.Live)},
 			Cause:    "With a short circuit inside, the transformer can catch fire before the fuse in the wall blows.",
-			Action:   fmt.Sprintf("put a fuse into the live, as the first thing behind %s", book.Name(in.live)),
+			Action:   fmt.Sprintf("put a fuse into the live, as the first thing behind %s", book.Name(in.Live)),
 			Check:    "mains plug out, switch on, fuse out of its holder: live to the transformer must read open",
 		}
 		for _, fuse := range fuses(book) {
-			if from, to := side.of(fuse.from), side.of(fuse.to); from == side.of(in.neutral) || to == side.of(in.neutral) {
+			if from, to := side.of(fuse.from), side.of(fuse.to); from == side.of(in.Neutral) || to == side.of(in.Neutral) {
 				f.Cause = fmt.Sprintf("%s stands in the neutral: when it blows, the amplifier looks dead and is still live. %s",
 					fuse.part.Ref, practiceSays("neutral-only"))
-				f.Action = fmt.Sprintf("move %s into the live, as the first thing behind %s", fuse.part.Ref, book.Name(in.live))
+				f.Action = fmt.Sprintf("move %s into the live, as the first thing behind %s", fuse.part.Ref, book.Name(in.Live))
 				f.Evidence = append(f.Evidence, verify.QuotePart(fuse.part))
 				break
 			}

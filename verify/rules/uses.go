@@ -120,8 +120,8 @@ func conductorUses(c conductors, h *netlist.Harness) map[netlist.TerminalID]use 
 	// Mains goes on through fuses and switches.
 	side := c.clone().through(h, parts.Fuse).throughContacts(h, onOff)
 	var entries []netlist.TerminalID
-	for _, in := range inlets(b) {
-		entries = append(entries, in.live, in.neutral)
+	for _, in := range b.Inlets() {
+		entries = append(entries, in.Live, in.Neutral)
 	}
 	if mains := side.marked(entries); len(mains) > 0 {
 		for _, net := range b.Nets {

@@ -15,8 +15,8 @@ func windingUses(h *netlist.Harness) map[netlist.TerminalID]string {
 	direct := wired(h)
 	mainsSide := direct.clone().through(h, parts.Fuse).throughContacts(h, nil)
 	var entries []netlist.TerminalID
-	for _, in := range inlets(b) {
-		entries = append(entries, in.live, in.neutral)
+	for _, in := range b.Inlets() {
+		entries = append(entries, in.Live, in.Neutral)
 	}
 	mains := mainsSide.marked(entries)
 	at := endsAt(direct, b)

@@ -88,13 +88,8 @@ func lookContactDoesNothing(c *verify.Case, report func(verify.Finding)) {
 // isPlugs says that a contact is the plug's doing: the sleeve of a two-pole
 // plug that lies on the ring and the sleeve of a three-pole jack.
 func isPlugs(c *Contact) bool {
-	ring, _ := c.Part.Kind.Find("ring")
-	sleeve, _ := c.Part.Kind.Find("sleeve")
-	if len(ring) != 1 || len(sleeve) != 1 {
-		return false
-	}
-	r, s := c.Part.Terminals[ring[0]], c.Part.Terminals[sleeve[0]]
-	return c.A == r && c.B == s || c.A == s && c.B == r
+	ring, sleeve := c.Part.Called("ring"), c.Part.Called("sleeve")
+	return c.A == ring && c.B == sleeve || c.A == sleeve && c.B == ring
 }
 
 // ground are the conductors of the chassis, of mains earth and of the jacks'
@@ -108,8 +103,8 @@ func (w *Web) ground() map[int32]bool {
 		if in, ok := asJack(p); ok {
 			list[w.conductor[in.Sleeve]] = true
 		}
-		if earth, _ := p.Kind.Find("earth"); len(earth) == 1 && isInlet(p) {
-			list[w.conductor[p.Terminals[earth[0]]]] = true
+		if in, ok := p.Inlet(); ok && in.Earth != netlist.NoTerminal {
+			list[w.conductor[in.Earth]] = true
 		}
 	}
 	return list

@@ -17,7 +17,7 @@ type floating struct {
 
 // floatings finds the grids of inputs whose leak a plug or a switch takes off.
 func (s side) floatings() []floating {
-	groups := Inputs(s.draw, s.Setting, netlist.NoTerminal)
+	groups := inputs(s.harness(), s.draw, s.Setting, netlist.NoTerminal)
 	if len(groups) == 0 {
 		return nil
 	}

@@ -26,10 +26,15 @@ type Input struct {
 //
 // They are grouped by their first grid, the grid with most inputs first.
 func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point netlist.TerminalID) [][]Input {
+	return inputs(draw(s), draw, s, point)
+}
+
+// inputs is Inputs with the harness in the setting s drawn already.
+func inputs(now *netlist.Harness, draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point netlist.TerminalID) [][]Input {
 	all := netlist.Setting{}
 	var jacks []Input
 	named := false
-	for p := range draw(s).There() {
+	for p := range now.There() {
 		if in, ok := asJack(p); ok {
 			jacks = append(jacks, in)
 			all[in.Plug] = netlist.Position{Index: 1, Known: true}
@@ -53,12 +58,12 @@ func Inputs(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, poin
 	s = s.With(all)
 	list := passives(h, s)
 	of := h.Islands().Of
-	now := newSearch(h, list, point, func(t netlist.TerminalID) int32 { return of[t] })
+	joined := newSearch(h, list, point, func(t netlist.TerminalID) int32 { return of[t] })
 	var web *Web
 	var groups [][]Input
 	for _, in := range jacks {
-		if in.Grid = now.firstGrid(in); in.Grid == netlist.NoTerminal {
-			if now.driven(in) {
+		if in.Grid = joined.firstGrid(in); in.Grid == netlist.NoTerminal {
+			if joined.driven(in) {
 				continue
 			}
 			if web == nil {
@@ -84,9 +89,9 @@ func leadsOn(h *netlist.Harness, plug *netlist.Part) bool {
 	if plug == nil {
 		return false
 	}
-	tip, _ := plug.Kind.Find("tip")
+	tip := plug.Called("tip")
 	islands := h.Islands()
-	return len(tip) == 1 && len(islands.Members(islands.Of[plug.Terminals[tip[0]]])) > 1
+	return tip != netlist.NoTerminal && len(islands.Members(islands.Of[tip])) > 1
 }
 
 // asJack finds tip and sleeve of a part that a plug goes into.
@@ -95,12 +100,11 @@ func asJack(p *netlist.Part) (Input, bool) {
 	if plug < 0 {
 		return Input{}, false
 	}
-	tip, _ := p.Kind.Find("tip")
-	sleeve, _ := p.Kind.Find("sleeve")
-	if len(tip) != 1 || len(sleeve) != 1 {
+	tip, sleeve := p.Called("tip"), p.Called("sleeve")
+	if tip == netlist.NoTerminal || sleeve == netlist.NoTerminal {
 		return Input{}, false
 	}
-	return Input{Jack: p, Plug: netlist.ControlRef{Part: p, Control: plug}, Tip: p.Terminals[tip[0]], Sleeve: p.Terminals[sleeve[0]]}, true
+	return Input{Jack: p, Plug: netlist.ControlRef{Part: p, Control: plug}, Tip: tip, Sleeve: sleeve}, true
 }
 
 // A search looks for grids through passives, over conductors as of has them.

@@ -105,7 +105,7 @@ type mixer struct {
 // s is where all else stands.
 func Mutes(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point netlist.TerminalID) []Mixing {
 	var list []Mixing
-	for _, m := range mixers(draw, s, point) {
+	for _, m := range mixers(draw(s), draw, s, point) {
 		for plugs := range uint(1) << len(m.out.Inputs) {
 			m.out.Rows = append(m.out.Rows, m.row(plugs))
 		}
@@ -120,13 +120,14 @@ func Mutes(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point
 	return list
 }
 
-// mixers prepares one mixer for each group of inputs.
-func mixers(draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point netlist.TerminalID) []*mixer {
-	groups := Inputs(draw, s, point)
+// mixers prepares one mixer for each group of inputs. now is the harness in the
+// setting s.
+func mixers(now *netlist.Harness, draw func(netlist.Setting) *netlist.Harness, s netlist.Setting, point netlist.TerminalID) []*mixer {
+	groups := inputs(now, draw, s, point)
 	if len(groups) == 0 {
 		return nil
 	}
-	web := NewWeb(draw(s), s)
+	web := NewWeb(now, s)
 	var list []*mixer
 	for _, group := range groups {
 		m := &mixer{draw: draw, s: s, out: &Mixing{Grid: group[0].Grid}}

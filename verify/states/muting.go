@@ -189,7 +189,7 @@ func (mu *muting) same(other muting) bool {
 // mutings are all mutings of a plan or a bench.
 func (s side) mutings() []muting {
 	var list []muting
-	for _, m := range mixers(s.draw, s.Setting, netlist.NoTerminal) {
+	for _, m := range mixers(s.harness(), s.draw, s.Setting, netlist.NoTerminal) {
 		list = append(list, m.mutings()...)
 	}
 	return list

@@ -160,7 +160,7 @@ func TestBeyondTheMostIsSaid(t *testing.T) {
 	}
 	b = read(t, text.String())
 	// One pair has all trials for itself; of many each has its share.
-	many := mixers(planned(b), b.Bench().Setting, netlist.NoTerminal)[0]
+	many := mixers(planned(b)(b.Bench().Setting), planned(b), b.Bench().Setting, netlist.NoTerminal)[0]
 	if p := many.pair(0, 1, 1); p.Looked != 1<<14 || len(p.Left) != 0 {
 		t.Errorf("%d settings looked at, %d switches left", p.Looked, len(p.Left))
 	}

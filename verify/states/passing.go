@@ -81,8 +81,8 @@ func references(h *netlist.Harness) []netlist.TerminalID {
 		if in, ok := asJack(p); ok {
 			list = append(list, in.Sleeve)
 		}
-		if earth, _ := p.Kind.Find("earth"); len(earth) == 1 && isInlet(p) {
-			list = append(list, p.Terminals[earth[0]])
+		if in, ok := p.Inlet(); ok && in.Earth != netlist.NoTerminal {
+			list = append(list, in.Earth)
 		}
 		for i := range as.Kind.Elements {
 			e := &as.Kind.Elements[i]
@@ -99,13 +99,6 @@ func references(h *netlist.Harness) []netlist.TerminalID {
 		}
 	}
 	return list
-}
-
-// isInlet says that mains comes in at a part: it has a live and a neutral.
-func isInlet(p *netlist.Part) bool {
-	live, _ := p.Kind.Find("live")
-	neutral, _ := p.Kind.Find("neutral")
-	return len(live) == 1 && len(neutral) == 1
 }
 
 // isOutside says that a part is a way to what the notebook does not describe:

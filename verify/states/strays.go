@@ -25,9 +25,10 @@ func Strays(draw, plan func(netlist.Setting) *netlist.Harness, s netlist.Setting
 			return slices.ContainsFunc(g, func(in Input) bool { return in.Jack == jack })
 		})
 	}
-	found, meant := Inputs(draw, s, point), Inputs(plan, s, point)
+	now := draw(s)
+	found, meant := inputs(now, draw, s, point), Inputs(plan, s, point)
 	var list []Stray
-	for p := range draw(s).There() {
+	for p := range now.There() {
 		in, ok := asJack(p)
 		if !ok || has(found, p) {
 			continue

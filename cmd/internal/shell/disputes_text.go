@@ -152,27 +152,21 @@ func judgedText(list []judgedRow) string {
 	if len(lean)+len(against) == 0 && len(fit) > 1 {
 		return "The readings fit what " + joinAnd(fit) + " say, and decide nothing between them."
 	}
+	says := func(sources []string) string { return inNumber(len(sources), " says", " say") }
 	var texts []string
 	if len(fit) > 0 {
-		texts = append(texts, "fit what "+joinAnd(fit)+says(len(fit)))
+		texts = append(texts, "fit what "+joinAnd(fit)+says(fit))
 	}
 	if len(lean) > 0 {
-		texts = append(texts, "lean against what "+joinAnd(lean)+says(len(lean))+", though a poor contact could do that")
+		texts = append(texts, "lean against what "+joinAnd(lean)+says(lean)+", though a poor contact could do that")
 	}
 	if len(against) > 0 {
-		texts = append(texts, "contradict what "+joinAnd(against)+says(len(against)))
+		texts = append(texts, "contradict what "+joinAnd(against)+says(against))
 	}
 	if len(texts) == 0 {
 		return "The readings say nothing of it."
 	}
 	return "The readings " + strings.Join(texts, ", and ") + "."
-}
-
-func says(n int) string {
-	if n == 1 {
-		return " says"
-	}
-	return " say"
 }
 
 // stands says in a sentence how a dispute stands.

@@ -64,7 +64,6 @@ type climbRow struct {
 	Part    string   `json:"part"`
 	First   ohmage   `json:"ohms_first"`
 	Seconds duration `json:"seconds"`
-	from    netlist.TerminalID
 }
 
 // A directionRow is a reading with the probes one way round, as far as diodes

@@ -308,3 +308,20 @@ func TestExpectCompletes(t *testing.T) {
 		}
 	}
 }
+
+// What to type where a unit was mistaken differs from what was typed in the
+// figure alone, wherever else its digits stand.
+func TestAnotherUnitIsPutInThePlaceOfTheFigure(t *testing.T) {
+	for _, c := range []struct{ typed, mend string }{
+		{"reading R1.1 R47.1 1", "reading R1.1 R47.1 1k"},
+		{"reading R47.1 R47.2 47k \"R47 said 47k\"", "reading R47.1 R47.2 47R \"R47 said 47k\""},
+		{"reading R1.1 R47.1 1 ohm", "reading R1.1 R47.1 1k"},
+	} {
+		s := FromText("x", "part R1 resistor 1k\npart R47 resistor 47\nsolder R1.2 R47.1\n"+c.typed+"\n", ".")
+		for _, question := range []string{"readings", "suspect"} {
+			if got := ask(t, s, question).Text(2000, NoColour); !strings.Contains(got, "type: strike "+c.typed+"; "+c.mend+"\n") {
+				t.Errorf("%s: %s: %q is missing from\n%s", question, c.typed, c.mend, got)
+			}
+		}
+	}
+}

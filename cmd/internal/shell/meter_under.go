@@ -49,12 +49,5 @@ func howToSettle(refs []string) string {
 	for _, ref := range refs {
 		asked = append(asked, "settle "+ref)
 	}
-	return joinAnd(asked) + " " + doesOrDo(len(asked), "names", "name") + " the readings that decide, and trust settles it."
-}
-
-func doesOrDo(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
+	return joinAnd(asked) + " " + inNumber(len(asked), "names", "name") + " the readings that decide, and trust settles it."
 }

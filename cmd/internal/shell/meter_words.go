@@ -65,8 +65,8 @@ func ohmsSaid(v float64) string {
 func tied(figure string) string { return strings.ReplaceAll(figure, " ", "\u00a0") }
 
 // rangeText is from the one to the other.
-func rangeText(low, high float64, sort func(float64) string) string {
-	a, b := sort(low), sort(high)
+func rangeText(low, high float64, figure func(float64) string) string {
+	a, b := figure(low), figure(high)
 	if a == b {
 		return a
 	}
@@ -238,12 +238,7 @@ func display(m *meter.Meter, e *meter.Expectation) (low, high float64) {
 			return ohms
 		}
 		shown := ohms + m.Probes
-		shown = max(0, shown+side*m.Slack(shown))
-		if shown > m.Most {
-			return math.Inf(1)
-		}
-		count := m.Resolution(shown)
-		return math.Round(shown/count) * count
+		return m.Display(max(0, shown+side*m.Slack(shown)))
 	}
 	return edge(leastOf(e), -1), edge(e.High, 1)
 }

@@ -3,6 +3,7 @@ package shell
 import (
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // count says how many there are: "1 joint", "3 joints".
@@ -20,16 +21,19 @@ func plural(what string) string {
 	return what + "s"
 }
 
-// themOf stands for things that were counted.
-func themOf(n int) string {
+// inNumber chooses a word by how many there are that it goes with.
+func inNumber(n int, one, many string) string {
 	if n == 1 {
-		return "it"
+		return one
 	}
-	return "them"
+	return many
 }
 
-// sentence makes one of a fact that stands alone: with a full stop, and a
-// capital unless the first word is a name, which keeps its own letters.
+// themOf stands for things that were counted.
+func themOf(n int) string { return inNumber(n, "it", "them") }
+
+// sentence puts a full stop behind a fact that stands alone. Its first letter
+// stays: the first word may be a name.
 func sentence(text string) string {
 	if text == "" || strings.HasSuffix(text, ".") || strings.HasSuffix(text, "?") {
 		return text
@@ -48,6 +52,15 @@ func joinAnd(names []string) string {
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
 
+// joinOr lists what something can be: "A", "A or B", "A, B or C".
+func joinOr(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " or " + names[last]
+}
+
 func containsFold(text, word string) bool {
 	return strings.Contains(strings.ToLower(text), strings.ToLower(word))
 }
@@ -63,8 +76,9 @@ func article(name string) string {
 
 // capital begins a sentence that does not begin with a name.
 func capital(text string) string {
-	if text == "" {
+	first, size := utf8.DecodeRuneInString(text)
+	if first == utf8.RuneError { // nothing, or a byte that is no letter
 		return text
 	}
-	return strings.ToUpper(text[:1]) + text[1:]
+	return strings.ToUpper(string(first)) + text[size:]
 }

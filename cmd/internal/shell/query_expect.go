@@ -219,7 +219,7 @@ func (s *Session) expect(c cold, red, black netlist.TerminalID) expectAnswer {
 			s.nameOrNone(b.Lift.End), joinAnd(s.namesOf(b.Lift.From))})
 	}
 	for _, climb := range e.Climbs {
-		found.Climbs = append(found.Climbs, climbRow{climb.Part.Ref, ohmage(climb.From), duration(climb.Seconds), climb.A})
+		found.Climbs = append(found.Climbs, climbRow{climb.Part.Ref, ohmage(climb.From), duration(climb.Seconds)})
 	}
 	if len(e.Forward.Junctions)+len(e.Reversed.Junctions) > 0 {
 		found.Directions = listOf[directionRow]{s.directionRow(red, black, &e.Forward), s.directionRow(black, red, &e.Reversed)}

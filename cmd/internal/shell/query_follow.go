@@ -123,8 +123,8 @@ func askFollow(s *Session, a *asked) (answer, *diag.Diagnostic) {
 // a tip.
 func (s *Session) tipAsked(a *asked, i int) (netlist.TerminalID, *diag.Diagnostic) {
 	if p := s.book.Part(a.word(i)); p != nil {
-		if tip, _ := p.Kind.Find("tip"); len(tip) == 1 {
-			return p.Terminals[tip[0]], nil
+		if tip := p.Called("tip"); tip != netlist.NoTerminal {
+			return tip, nil
 		}
 	}
 	return s.terminalAsked(a, i)

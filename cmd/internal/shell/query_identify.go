@@ -2,9 +2,7 @@ package shell
 
 import (
 	"fmt"
-	"math"
 	"slices"
-	"strings"
 
 	"buzzout/lang/diag"
 	"buzzout/netlist"
@@ -37,40 +35,6 @@ func legendQueries() []query {
 			most:    2, takes: []slot{slotDisputes, slotDisputes}, run: askDisputes,
 		},
 	}
-}
-
-// A readingNote is a reading as it stands in the notebook.
-type readingNote struct {
-	Red   string   `json:"red"`
-	Black string   `json:"black"`
-	Value string   `json:"value"`
-	Where placeDoc `json:"where"`
-	place diag.Place
-}
-
-func (s *Session) readingNote(r *netlist.Reading) readingNote {
-	return readingNote{s.book.Name(r.Red), s.book.Name(r.Black), valueText(r), placed(r.Fact.Place()), r.Fact.Place()}
-}
-
-func (s *Session) readingNotes(list []*netlist.Reading) listOf[readingNote] {
-	var rows listOf[readingNote]
-	for _, r := range list {
-		rows = append(rows, s.readingNote(r))
-	}
-	return rows
-}
-
-// writeReadings quotes readings under a heading, each with its place.
-func writeReadings(p *page, indent int, head string, list []readingNote) {
-	if len(list) == 0 {
-		return
-	}
-	p.say(indent, indent+2, faint(head))
-	var notes []diag.Note
-	for _, r := range list {
-		notes = append(notes, diag.Note{Place: r.place})
-	}
-	p.quote(indent+2, notes)
 }
 
 // shortNames are the short names of leads or ends; none is "".
@@ -174,9 +138,11 @@ func askIdentify(s *Session, a *asked) (answer, *diag.Diagnostic) {
 			PhaseOnly: l.PhaseOnly, Readings: s.readingNotes(l.Evidence)}
 		if l.Sure != legend.Open && !l.NoEnd {
 			row.End = s.shortName(l.End)
-			found.Key = id.KeyFact(s.book) // one that names no end is not worth writing down
 		}
 		found.Leads = append(found.Leads, row)
+	}
+	if slices.ContainsFunc(found.Leads, func(l foundLead) bool { return l.End != "" }) {
+		found.Key = id.KeyFact(s.book) // one that names no end is not worth writing down
 	}
 	for _, w := range id.Windings {
 		found.Windings = append(found.Windings, foundWinding{s.shortNames(w.Leads), w.Ordered, w.Whole, w.Names, spanRows(w.Ohms), spanRows(w.Volts)})
@@ -215,159 +181,4 @@ func unwound(p *netlist.Part, a *asked) *diag.Diagnostic {
 	return &diag.Diagnostic{Rule: "bad-question", Severity: diag.Fault, Place: a.place(0),
 		Message: fmt.Sprintf("%s is %s %s without windings, and readings are worked out for the leads of windings alone", p.Ref, article(p.Kind.Name), p.Kind.Name),
 		Mend:    []string{"read the leads against what expect says of the part, and write what you find as a source: colours " + p.Ref + " meter { red …, blue … }"}}
-}
-
-func (a identifyAnswer) write(p *page) {
-	if len(a.Leads) == 0 {
-		p.say(0, 2, plain("The notebook names no flying lead of "+a.Part+". Leads are named by the fact colours; what nobody knows is unknown."))
-		return
-	}
-	if a.Counted == 0 {
-		p.say(0, 2, plain("No reading tells anything of the leads of "+a.Part+" yet."))
-	} else {
-		p.say(0, 2, plain("The leads of "+a.Part+", by "+count(a.Counted, "reading")+" and nothing else:"))
-	}
-	p.gap()
-	rows := []row{{{faint("lead")}, {faint("what it is")}}}
-	for i := range a.Leads {
-		rows = append(rows, row{leadName(a.Leads[i].Lead), a.Leads[i].told()})
-	}
-	p.table(2, rows)
-	a.writeWindings(p)
-	for i := range a.Contradictions {
-		a.Contradictions[i].write(p)
-	}
-	if len(a.Aside) > 0 {
-		p.gap()
-		p.say(0, 2, plain("These readings tell nothing of the leads:"))
-		for _, x := range a.Aside {
-			p.quote(2, []diag.Note{{Place: x.Reading.place}})
-			p.say(4, 6, faint(sentence(capital(x.Why))))
-		}
-	}
-	if len(a.Assumes) > 0 {
-		p.gap()
-		p.say(0, 2, plain("That rests on the readings, and on this:"))
-		for _, text := range a.Assumes {
-			p.say(2, 4, plain(text))
-		}
-	}
-	a.writeNext(p)
-	if a.Key != "" {
-		p.gap()
-		p.say(0, 2, plain("What is known so far, as a fact for the notebook:"))
-		p.line(2, plain(a.Key))
-	}
-}
-
-// joinOr lists what something can be: "A", "A or B", "A, B or C".
-func joinOr(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " or " + names[last]
-}
-
-// told says what a lead is, and how sure that is.
-func (l *foundLead) told() []span {
-	choices := joinOr(l.Choices)
-	switch {
-	case l.NoEnd:
-		return []span{strong("no end of a winding"), plain(", certain")}
-	case l.Sure == "certain":
-		return []span{strong(l.End), plain(", certain")}
-	case l.Sure == "either-way":
-		return []span{strong(l.End), plain(", either way: " + choices + " makes no difference")}
-	case len(l.Choices) == 0:
-		return []span{{cautionStyle, "open"}, plain(": it can be any")}
-	case l.PhaseOnly:
-		return []span{{cautionStyle, "open"}, plain(": " + choices + ", by how the winding runs")}
-	}
-	return []span{{cautionStyle, "open"}, plain(": " + choices)}
-}
-
-func (a *identifyAnswer) writeWindings(p *page) {
-	told := false
-	for i := range a.Windings {
-		w := &a.Windings[i]
-		if len(w.Leads) < 2 {
-			continue
-		}
-		if !told {
-			p.gap()
-			p.say(0, 2, plain("Found to be joined inside:"))
-			told = true
-		}
-		p.say(2, 4, plain(w.text()))
-	}
-	for _, f := range a.Phases {
-		p.say(2, 4, plain(fmt.Sprintf("From %s to %s the winding runs as from %s to %s.", f.First[0], f.First[1], f.Second[0], f.Second[1])))
-	}
-}
-
-func (w *foundWinding) text() string {
-	text := joinAnd(w.Leads)
-	if w.Ordered && len(w.Leads) > 2 {
-		text += ", in this order"
-	}
-	if len(w.Names) > 0 {
-		text += ": " + joinOr(w.Names)
-	}
-	var steps []string
-	for i, o := range w.Ohms {
-		if figure := o.text(ohmsText); figure != "" {
-			steps = append(steps, fmt.Sprintf("%s to %s %s", w.Leads[i], w.Leads[i+1], tied(figure)))
-		}
-	}
-	if len(steps) > 0 {
-		text += "; " + strings.Join(steps, ", ")
-	}
-	if !w.Whole {
-		text += "; others may belong to it"
-	}
-	return text + "."
-}
-
-// text is a range in words, "" where nothing bounds it.
-func (r spanRow) text(figure func(float64) string) string {
-	if math.IsInf(float64(r.High), 1) {
-		return ""
-	}
-	return rangeText(float64(r.Low), float64(r.High), figure)
-}
-
-func (c *clashRow) write(p *page) {
-	p.gap()
-	p.say(0, 2, span{cautionStyle, sentence(capital(c.Message))})
-	writeReadings(p, 2, "These readings:", c.Readings)
-	if c.Suspect != nil {
-		writeReadings(p, 2, "Most likely wrong, so take it again:", []readingNote{*c.Suspect})
-	}
-	if c.Why != "" {
-		p.say(2, 4, plain(sentence(c.Why)))
-	}
-}
-
-func (a *identifyAnswer) writeNext(p *page) {
-	p.gap()
-	switch {
-	case a.Next != nil:
-		p.say(0, 2, plain("Next, read "+a.Next.probes()+". "+a.Next.Why))
-		for _, text := range a.Next.Cautions { // before anything is done
-			p.say(2, 4, span{cautionStyle, text})
-		}
-		p.say(0, 2, plain("Write down what it says, and ask again:"))
-		a.Next.writeLines(p, 2)
-	case a.Done && slices.ContainsFunc(a.Leads, func(l foundLead) bool { return l.Sure == "either-way" }):
-		p.say(0, 2, plain("Every lead is known, or may be taken either way. Nothing is left to read."))
-	case a.Done:
-		p.say(0, 2, plain("Every lead is known. Nothing is left to read."))
-	default:
-		p.say(0, 2, plain("No further reading that could be taken without danger would tell more."))
-	}
-	for _, e := range a.Even {
-		p.say(0, 2, plain(fmt.Sprintf("The winding of %s and %s reads the same from either end. If either may be used for the other, say so in the block of %s: alike %s with %s",
-			e[0], e[1], a.Part, e[0], e[1])))
-	}
 }

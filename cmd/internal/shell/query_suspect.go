@@ -143,11 +143,10 @@ func askSuspect(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	}
 	in := s.inquire()
 	x := in.Suspect()
-	found := suspectAnswer{basis: in.basis, Unlisted: ratio(x.Unlisted), Pairs: x.Pairs, omissions: x.NotConsidered, showOdds: odds,
+	found := suspectAnswer{basis: in.basis, Readings: x.Readings, Unlisted: ratio(x.Unlisted), Pairs: x.Pairs, omissions: x.NotConsidered, showOdds: odds,
 		Contradictions: s.contradictions(s.book.Readings)}
 	for i := range x.Suspects {
 		found.Suspects = append(found.Suspects, s.suspectRow(&x.Suspects[i]))
-		found.Readings = len(x.Suspects[i].Evidence)
 	}
 	for _, slip := range x.Slips {
 		found.Slips = append(found.Slips, s.slipRow(&slip))

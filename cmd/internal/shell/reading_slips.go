@@ -2,8 +2,8 @@ package shell
 
 import (
 	"strconv"
-	"strings"
 
+	"buzzout/lang"
 	"buzzout/netlist"
 	"buzzout/verify/meter"
 )
@@ -12,10 +12,13 @@ import (
 // that cannot both be right.
 
 // unitMend is what to type where a reading was written down with another unit
-// than the meter had.
+// than the meter had. The figure is replaced where it stands: a part or a remark
+// may have the same digits.
 func unitMend(r *netlist.Reading, factor float64) string {
-	was := r.Fact.Text()
-	return "strike " + was + "; " + strings.Replace(was, r.Value.Text, typedOhms(r.Value.Value*factor), 1)
+	was, from := r.Fact.Text(), r.Fact.Place().Start
+	figure := r.Fact.Statement.(*lang.Reading).Words[2:] // behind the two probes; its unit may be a word of its own
+	begin, end := figure[0].Place.Start-from, figure[len(figure)-1].Place.End-from
+	return "strike " + was + "; " + was[:begin] + typedOhms(r.Value.Value*factor) + was[end:]
 }
 
 // typedOhms is a resistance as one types it.

@@ -100,9 +100,6 @@ func (s *Session) undoneFile() string { return s.undone }
 // Name is what the notebook is called.
 func (s *Session) Name() string { return s.name }
 
-// Title is what the amplifier is called, "" where nobody has said.
-func (s *Session) Title() string { return s.book.Title }
-
 // Mistakes are those of the notebook.
 func (s *Session) Mistakes() []diag.Diagnostic { return s.book.Mistakes }
 

@@ -8,13 +8,15 @@ import (
 )
 
 const (
-	leastSuspects = 2   // are told in any case
-	mostTold      = 3   // suspects told with their evidence
-	mostEvidence  = 5   // readings told for a suspect, and against it
-	leastWeight   = 0.5 // bits that a reading must weigh to be told
-	mostAlike     = 6   // explanations told of one suspect
-	mostChecks    = 3   // things to do about one suspect
-	mostUnclear   = 5   // suspects told where nothing stands out
+	leastTold     = 0.005 // probability, 1 in 200: what rounds to nothing is not told
+	leastSuspects = 2     // are told in any case
+	mostTold      = 3     // suspects told with their evidence
+	mostEvidence  = 5     // readings told for a suspect, and against it
+	leastWeight   = 0.5   // bits that a reading must weigh to be told
+	mostAlike     = 6     // explanations told of one suspect
+	mostChecks    = 3     // things to do about one suspect
+	mostUnclear   = 5     // suspects told where nothing stands out
+	mostNames     = 16    // told in a row
 )
 
 func (a suspectAnswer) write(p *page) {
@@ -31,7 +33,7 @@ func (a suspectAnswer) write(p *page) {
 	} else {
 		a.writeSuspects(p)
 	}
-	if a.Unlisted > 0.005 {
+	if a.Unlisted > leastTold {
 		p.gap()
 		p.say(0, 2, plain(tied(percent(float64(a.Unlisted)))+" are left for a fault that is not on the list."))
 	}
@@ -48,7 +50,7 @@ func (a *suspectAnswer) unclear() bool {
 
 func (a *suspectAnswer) writeSuspects(p *page) {
 	for i := range a.Suspects {
-		if i >= leastSuspects && a.Suspects[i].Probability < 0.005 {
+		if i >= leastSuspects && a.Suspects[i].Probability < leastTold {
 			p.gap()
 			p.say(0, 2, plain(fmt.Sprintf("%d more, all less likely than 1 in 200.", len(a.Suspects)-i)))
 			break
@@ -190,11 +192,10 @@ func (a *suspectAnswer) writeRest(p *page) {
 
 // firstOf lists the first names and says how many more there are.
 func firstOf(names []string) string {
-	const most = 16
-	if len(names) <= most {
+	if len(names) <= mostNames {
 		return joinAnd(names)
 	}
-	return strings.Join(names[:most], ", ") + fmt.Sprintf(" and %d more", len(names)-most)
+	return strings.Join(names[:mostNames], ", ") + fmt.Sprintf(" and %d more", len(names)-mostNames)
 }
 
 func (a *suspectAnswer) writeOdds(p *page) {
@@ -214,9 +215,9 @@ func (a *suspectAnswer) writeOdds(p *page) {
 // percent is a probability; certainty is never quite reached.
 func percent(p float64) string {
 	switch {
-	case p > 0.995:
+	case p > 1-leastTold:
 		return ">99 %"
-	case p < 0.005:
+	case p < leastTold:
 		return "<1 %"
 	}
 	return fmt.Sprintf("%.0f %%", p*100)

@@ -112,9 +112,9 @@ func (pr *Probe) at(row int32) float64 {
 // probe's points are apart it means nothing.
 func (pr *Probe) Volts(p int32) float64 { return pr.at(pr.c.rowOf(p)) }
 
-// Drop is the voltage along a branch, from its A to its B, in volts for an
+// drop is the voltage along a branch, from its A to its B, in volts for an
 // ampere; also ohms.
-func (pr *Probe) Drop(branch int) float64 {
+func (pr *Probe) drop(branch int) float64 {
 	b := &pr.c.Branches[branch]
 	return pr.Volts(b.A) - pr.Volts(b.B)
 }
@@ -126,7 +126,7 @@ func (pr *Probe) Current(branch int) float64 {
 	if r == 0 || math.IsInf(r, 1) || math.IsInf(pr.Ohms, 1) {
 		return 0
 	}
-	return pr.Drop(branch) / r
+	return pr.drop(branch) / r
 }
 
 // Share is how much of the reading a branch answers for: by how many per cent
