@@ -232,14 +232,7 @@ func factorOf(m *measure, wanted band) float64 {
 // narrowed are readings inside a bunch that contradict each other with none
 // to spare: each of them is needed for it.
 func (p *picture) narrowed(bunch int) []int {
-	kept := slices.Clone(p.within[bunch])
-	for _, i := range p.within[bunch] {
-		n := slices.Index(kept, i)
-		if rest := slices.Delete(slices.Clone(kept), n, n+1); p.bends(bunch, rest) {
-			kept = rest
-		}
-	}
-	return kept
+	return needed(p.within[bunch], func(rest []int) bool { return p.bends(bunch, rest) })
 }
 
 // untied looks for volts across two windings that neither add nor take away.

@@ -10,8 +10,7 @@ import (
 // meterAgainst makes the records of sources that readings speak against, in
 // leads of which no other source says anything else.
 func (r *record) meterAgainst(told []Dispute) []Dispute {
-	p := look(len(r.leads), r.lay, slices.Clone(r.measures), r.meter)
-	t := teller{book: r.book, part: r.part, leads: r.leads, p: p}
+	p := r.told.p
 	var list []Dispute
 	for n, name := range r.names {
 		verdict, against, phase := p.judge(name.ends)
@@ -46,15 +45,8 @@ func (r *record) meterAgainst(told []Dispute) []Dispute {
 			d.Weight = PhaseAlone
 			d.Message += ", in how the windings run"
 		}
-		d.Said = append(d.Said, r.says(n, at), t.meterSays(at))
-		if s, wired := r.wiringSays(at); wired {
-			d.Said = append(d.Said, s)
-		}
-		r.decide(&d, at)
-		r.evidence(&d, at)
-		r.changes(&d, at)
-		d.Rework = r.rework(d.Leads, d.Decided)
-		d.History = r.history(&d)
+		d.Said = append(d.Said, r.says(n, at), r.told.meterSays(at))
+		r.complete(&d, at)
 		list = append(list, d)
 	}
 	return list

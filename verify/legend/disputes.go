@@ -117,7 +117,6 @@ type record struct {
 	book     *netlist.Book
 	part     *netlist.Part
 	lay      *layout
-	meter    Meter
 	leads    []netlist.TerminalID
 	keys     []*netlist.ColourKey
 	names    []naming
@@ -125,15 +124,17 @@ type record struct {
 	loose    [][]int
 	built    *built
 	measures []measure
+	told     teller // of the picture that all readings make
 }
 
 func newRecord(book *netlist.Book, p *netlist.Part, meter Meter) *record {
-	r := &record{book: book, part: p, lay: layoutOf(p), meter: meter, keys: book.KeysOf(p), trusts: book.Trusts(p), built: newBuild(book, p)}
+	r := &record{book: book, part: p, lay: layoutOf(p), keys: book.KeysOf(p), trusts: book.Trusts(p), built: newBuild(book, p)}
 	r.leads, r.measures, _ = read(book, p, meter, len(book.Facts))
 	r.loose = looseOf(book, p, r.leads)
 	for _, k := range r.keys {
 		r.names = append(r.names, namingOf(book, r.leads, k))
 	}
+	r.told = teller{book: book, part: p, leads: r.leads, p: look(len(r.leads), r.lay, slices.Clone(r.measures), meter)}
 	return r
 }
 
@@ -189,15 +190,21 @@ func (r *record) between(c *quarrel) Dispute {
 	for _, n := range c.sources {
 		d.Said = append(d.Said, r.says(n, at))
 	}
+	r.complete(&d, at)
+	return d
+}
+
+// complete adds to what the sources say of leads what the wiring says, what was
+// decided, and all that goes with it.
+func (r *record) complete(d *Dispute, at []int) {
 	if s, wired := r.wiringSays(at); wired {
 		d.Said = append(d.Said, s)
 	}
-	r.decide(&d, at)
-	r.evidence(&d, at)
-	r.changes(&d, at)
+	r.decide(d, at)
+	r.evidence(d, at)
+	r.changes(d, at)
 	d.Rework = r.rework(d.Leads, d.Decided)
-	d.History = r.history(&d)
-	return d
+	d.History = r.history(d)
 }
 
 func (r *record) says(n int, at []int) Statement {
@@ -286,9 +293,7 @@ func (r *record) judged(d *Dispute, n int, at []int) Judgement {
 	if len(touching) == 0 {
 		return Judgement{}
 	}
-	p := look(len(r.leads), r.lay, slices.Clone(r.measures), r.meter)
-	t := teller{book: r.book, part: r.part, leads: r.leads, p: p}
-	j := t.judgement(r.restricted(n, at))
+	j := r.told.judgement(r.restricted(n, at))
 	if j.Verdict >= LeansAgainst && !slices.ContainsFunc(j.Against, func(x *netlist.Reading) bool { return slices.Contains(touching, x) }) {
 		return Judgement{Verdict: Agrees}
 	}

@@ -33,8 +33,13 @@ type group struct {
 	name  string
 	ends  []int // terminals of the kind
 	known []turns
-	told  []stretch // between all ends of which known tells anything
-	even  bool      // the ends may be exchanged end for end, so that turns are alike from both
+	// told are the turns between all ends of which known tells anything.
+	told []stretch
+	// counted are those of known by their family; copper are ohms of the wire
+	// between two ends, from dcr lines, in the place of a count.
+	counted [families][]turns
+	copper  []turns
+	even    bool // the ends may be exchanged end for end, so that turns are alike from both
 }
 
 // turns are those between two ends of a group, counted in the unit of their family.
@@ -71,9 +76,7 @@ func layoutOf(p *netlist.Part) *layout {
 	for _, w := range k.Windings {
 		g := group{name: w.Name, ends: w.Ends}
 		for i := range k.Between {
-			if t, ok := g.turns(&k.Between[i]); ok {
-				g.known = append(g.known, t)
-			}
+			g.read(&k.Between[i])
 		}
 		g.told = g.stretches()
 		l.add(g)
@@ -97,24 +100,29 @@ func (l *layout) add(g group) {
 	l.groups = append(l.groups, g)
 }
 
-// turns reads a load or volts line that stands between two ends of the group.
-func (g *group) turns(b *parts.Between) (turns, bool) {
-	t := turns{from: slices.Index(g.ends, b.From), to: slices.Index(g.ends, b.To)}
-	if t.from < 0 || t.to < 0 {
-		return t, false
+// read takes what a line says of two ends of the group.
+func (g *group) read(b *parts.Between) {
+	from, to := slices.Index(g.ends, b.From), slices.Index(g.ends, b.To)
+	if from < 0 || to < 0 {
+		return
 	}
-	if t.from > t.to {
-		t.from, t.to = t.to, t.from
-	}
+	t := turns{from: min(from, to), to: max(from, to)}
 	for _, f := range b.Figures {
 		switch {
+		case b.Verb == "dcr" && f.Quantity == lang.Ohms:
+			t.count = f.Value
+			g.copper = append(g.copper, t)
+			return
 		case b.Verb == "load" && f.Quantity == lang.Ohms:
 			t.by, t.count = byLoad, math.Sqrt(f.Value)
 		case b.Verb == "volts" && f.Quantity == lang.Volts:
 			t.by, t.count = byVolts, f.Value
 		}
 	}
-	return t, t.count > 0
+	if t.count > 0 {
+		g.known = append(g.known, t)
+		g.counted[t.by] = append(g.counted[t.by], t)
+	}
 }
 
 // exchanges sorts the ways in which ends may be used for one another. All
@@ -279,26 +287,31 @@ func (l *layout) turnsOnly(perm []int, g int) bool {
 // place is where along its winding an end lies, counted in the turns of one
 // family from the winding's first known end; ok says that it is known.
 func (g *group) place(end int, by family) (at float64, ok bool) {
-	known := make([]bool, len(g.ends))
-	place := make([]float64, len(g.ends))
+	steps := g.counted[by]
+	if len(steps) == 0 {
+		return 0, false
+	}
+	places, known := along(len(g.ends), steps[0].from, steps)
+	return places[end], known[end]
+}
+
+// along gives the places of ends on a wire, counted by steps between them from
+// the first; known says which of them the steps reach.
+func along(ends, first int, steps []turns) (at []float64, known []bool) {
+	at, known = make([]float64, ends), make([]bool, ends)
+	known[first] = true
 	for changed := true; changed; {
 		changed = false
-		for _, t := range g.known {
-			if t.by != by {
-				continue
-			}
-			if !slices.Contains(known, true) {
-				known[t.from] = true
-			}
+		for _, t := range steps {
 			switch {
 			case known[t.from] && !known[t.to]:
-				known[t.to], place[t.to], changed = true, place[t.from]+t.count, true
+				known[t.to], at[t.to], changed = true, at[t.from]+t.count, true
 			case known[t.to] && !known[t.from]:
-				known[t.from], place[t.from], changed = true, place[t.to]-t.count, true
+				known[t.from], at[t.from], changed = true, at[t.to]-t.count, true
 			}
 		}
 	}
-	return place[end], known[end]
+	return at, known
 }
 
 // between are the turns from one end to another of a kind, signed; ok says
@@ -321,34 +334,7 @@ func (l *layout) wire(from, to int) (ohms float64, ok bool) {
 	}
 	g := &l.groups[l.of[from]]
 	low, high := min(l.at[from], l.at[to]), max(l.at[from], l.at[to])
-	at := make([]float64, len(g.ends))
-	known := make([]bool, len(g.ends))
-	known[low] = true
-	for changed := true; changed; {
-		changed = false
-		for i := range l.kind.Between {
-			b := &l.kind.Between[i]
-			x, y := slices.Index(g.ends, b.From), slices.Index(g.ends, b.To)
-			if b.Verb != "dcr" || x < 0 || y < 0 {
-				continue
-			}
-			if x > y {
-				x, y = y, x
-			}
-			value := 0.0
-			for _, f := range b.Figures {
-				if f.Quantity == lang.Ohms {
-					value = f.Value
-				}
-			}
-			switch {
-			case known[x] && !known[y]:
-				known[y], at[y], changed = true, at[x]+value, true
-			case known[y] && !known[x]:
-				known[x], at[x], changed = true, at[y]-value, true
-			}
-		}
-	}
+	at, known := along(len(g.ends), low, g.copper)
 	return at[high], known[high]
 }
 

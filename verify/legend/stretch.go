@@ -1,6 +1,9 @@
 package legend
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A stretch bounds the turns between two ends of a group, which may be as far
 // from what the kind says as its slack allows.
@@ -10,43 +13,64 @@ type stretch struct {
 	by       family
 }
 
+// mostTold bounds between how many ends of a winding turns are worked out that
+// the kind does not tell outright.
+const mostTold = 32
+
 // stretches bounds the turns between any two ends by those that the kind tells:
 // a kind tells of each tap against the common end, and a meter may read from
 // tap to tap. The ends lie in order.
 func (g *group) stretches() []stretch {
 	var list []stretch
-	n := len(g.ends)
 	for by := range families {
-		// most[i][k] is by how many turns at most k lies further on than i.
-		most := make([][]float64, n)
-		for i := range most {
-			most[i] = make([]float64, n)
-			for k := i + 1; k < n; k++ {
-				most[i][k] = math.Inf(1)
-			}
+		var ends []int
+		for _, t := range g.counted[by] {
+			ends = append(ends, t.from, t.to)
 		}
-		for _, t := range g.known {
-			if t.by == by {
-				most[t.from][t.to] = min(most[t.from][t.to], t.count*slack[by].hi)
-				most[t.to][t.from] = min(most[t.to][t.from], -t.count*slack[by].lo)
+		slices.Sort(ends)
+		ends = slices.Compact(ends)
+		if len(ends) > mostTold {
+			for _, t := range g.counted[by] {
+				list = append(list, stretch{t.from, t.to, band{t.count * slack[by].lo, t.count * slack[by].hi}, by})
 			}
+			continue
 		}
-		for via := range n {
-			for i := range n {
-				for k := range n {
-					most[i][k] = min(most[i][k], most[i][via]+most[via][k])
-				}
-			}
-		}
-		for to := range n {
+		most := g.furthest(ends, by)
+		for to := range ends {
 			for from := range to {
 				if hi := most[from][to]; !math.IsInf(hi, 1) {
-					list = append(list, stretch{from, to, band{max(0, -most[to][from]), hi}, by})
+					list = append(list, stretch{ends[from], ends[to], band{max(0, -most[to][from]), hi}, by})
 				}
 			}
 		}
 	}
 	return list
+}
+
+// furthest is by how many turns at most each of some ends lies further on than
+// each other; it is below nought where it lies further back for certain.
+func (g *group) furthest(ends []int, by family) [][]float64 {
+	most := make([][]float64, len(ends))
+	for i := range most {
+		most[i] = make([]float64, len(ends))
+		for k := i + 1; k < len(ends); k++ {
+			most[i][k] = math.Inf(1)
+		}
+	}
+	for _, t := range g.counted[by] {
+		i, _ := slices.BinarySearch(ends, t.from)
+		k, _ := slices.BinarySearch(ends, t.to)
+		most[i][k] = min(most[i][k], t.count*slack[by].hi)
+		most[k][i] = min(most[k][i], -t.count*slack[by].lo)
+	}
+	for via := range ends {
+		for i := range ends {
+			for k := range ends {
+				most[i][k] = min(most[i][k], most[i][via]+most[via][k])
+			}
+		}
+	}
+	return most
 }
 
 // perTurn is what stands on one turn where so much stands on the stretch.

@@ -71,9 +71,9 @@ func (a *expectAnswer) writeRivals(p *page) {
 	}
 	var texts []string
 	for _, r := range a.Rivals {
-		texts = append(texts, r.Under+" it would be "+ohmsSaid(float64(r.Ohms)))
+		texts = append(texts, "with "+r.Under+" it would be "+ohmsSaid(float64(r.Ohms)))
 	}
-	p.say(2, 4, plain("Sources disagree about the colours of "+joinAnd(a.disputed)+". That is "+a.Under+"; "+joinAnd(texts)+". "+howToSettle(a.disputed)))
+	p.say(2, 4, plain("Sources disagree about the colours of "+joinAnd(a.disputed)+". That is with "+a.Under+"; "+joinAnd(texts)+". "+howToSettle(a.disputed)))
 }
 
 // leads says where the resistance of the meter's leads is from.

@@ -141,14 +141,14 @@ solder TB1.4 T1.green
 solder TB1.5 T1.yellow R1.2
 `
 	s := FromText("x", text, ".")
-	mentions(t, ask(t, s, "expect TB1.3 TB1.4").Text(80, NoColour), "Sources disagree about the colours of T1. That is T1 by sheet; T1 by stickers it would be", "settle T1 names the readings that decide")
+	mentions(t, ask(t, s, "expect TB1.3 TB1.4").Text(80, NoColour), "Sources disagree about the colours of T1. That is with T1 by sheet; with T1 by stickers it would be", "settle T1 names the readings that decide")
 	if got := ask(t, s, "expect TB1.1 TB1.2").Text(80, NoColour); strings.Contains(got, "Sources disagree") {
 		t.Errorf("it makes no difference to\n%s", got)
 	}
-	mentions(t, ask(t, s, "expect sheet").Text(80, NoColour), "Sources disagree about the colours of T1. The sheet is T1 by sheet; otherwise would read")
+	mentions(t, ask(t, s, "expect sheet").Text(80, NoColour), "Sources disagree about the colours of T1. The figures are with T1 by sheet; otherwise would read")
 	mentions(t, ask(t, s, "where-next").Text(80, NoColour), "Sources disagree about the colours of T1. Taken here: T1 by sheet; the readings do not tell which is right.")
 
 	s = FromText("x", text+"reading TB1.3 TB1.4 20.5\nreading TB1.3 TB1.5 0.8\n", ".")
 	mentions(t, ask(t, s, "suspect").Text(80, NoColour), "Taken here: T1 by stickers; the readings speak for that")
-	mentions(t, ask(t, s, "readings").Text(80, NoColour), "hangs on the colours of T1: it is out T1 by sheet; T1 by stickers it is within")
+	mentions(t, ask(t, s, "readings").Text(80, NoColour), "hangs on the colours of T1: it is out with T1 by sheet; with T1 by stickers it is within")
 }

@@ -185,9 +185,9 @@ func (a *readingsAnswer) writeRivals(p *page, r *readingRow) {
 	p.gap()
 	var texts []string
 	for i := range r.Rivals {
-		texts = append(texts, r.Rivals[i].Under+" it is "+r.Rivals[i].Verdict+" ("+should(&r.Rivals[i].e)+")")
+		texts = append(texts, "with "+r.Rivals[i].Under+" it is "+r.Rivals[i].Verdict+" ("+should(&r.Rivals[i].e)+")")
 	}
-	p.say(0, 2, strong(r.Red), plain(" to "), strong(r.Black), plain(", "+r.Value+", hangs on the colours of "+joinAnd(a.disputed)+": it is "+r.Verdict+" "+a.Under+"; "+
+	p.say(0, 2, strong(r.Red), plain(" to "), strong(r.Black), plain(", "+r.Value+", hangs on the colours of "+joinAnd(a.disputed)+": it is "+r.Verdict+" with "+a.Under+"; "+
 		joinAnd(texts)+". "+howToSettle(a.disputed)))
 }
 

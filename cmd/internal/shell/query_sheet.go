@@ -237,7 +237,7 @@ func (a *sheetAnswer) writeRivals(p *page) {
 	for i := range a.Rows {
 		for _, r := range a.Rows[i].Rivals {
 			if total++; total <= mostDiffering {
-				texts = append(texts, a.Rows[i].Red+" ("+ohmsSaid(float64(r.Ohms))+", "+r.Under+")")
+				texts = append(texts, a.Rows[i].Red+" ("+ohmsSaid(float64(r.Ohms))+" with "+r.Under+")")
 			}
 		}
 	}
@@ -248,7 +248,7 @@ func (a *sheetAnswer) writeRivals(p *page) {
 	if n := total - len(texts); n > 0 {
 		more = fmt.Sprintf(" and %d more", n)
 	}
-	p.say(0, 2, plain("Sources disagree about the colours of "+joinAnd(a.disputed)+". The sheet is "+a.Under+"; otherwise would read "+strings.Join(texts, ", ")+more+". "+
+	p.say(0, 2, plain("Sources disagree about the colours of "+joinAnd(a.disputed)+". The figures are with "+a.Under+"; otherwise would read "+strings.Join(texts, ", ")+more+". "+
 		howToSettle(a.disputed)))
 }
 
