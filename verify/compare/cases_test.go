@@ -166,6 +166,9 @@ func TestDanglingLead(t *testing.T) {
 // What is too muddled to be searched is explained all the same, and said to be
 // perhaps more than needed.
 func TestMuddle(t *testing.T) {
+	if testing.Short() {
+		t.Skip("counted over many trials")
+	}
 	v := explain(randomWiring(rand.New(rand.NewPCG(2, 6)), 200, 30, 200))
 	if !v.unproven {
 		t.Error("the search claims to have looked at everything")

@@ -85,6 +85,9 @@ func TestFewestAfterDividingAll(t *testing.T) {
 // Wirings at random are far more muddled than what anybody builds, and there
 // the way round in which several parts serve is not always found.
 func TestFewestWithParts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("counted over many trials")
+	}
 	for _, c := range []struct {
 		name         string
 		wrong, alike int // parts that may sit wrongly, parts that serve either way

@@ -60,6 +60,9 @@ func (v *verdict) mends() error {
 // What is told mends the wiring, whatever is wrong with it, and is told alike
 // each time.
 func TestWhatIsToldMends(t *testing.T) {
+	if testing.Short() {
+		t.Skip("counted over many trials")
+	}
 	r := rand.New(rand.NewPCG(1, 1))
 	for seed := range uint64(60) {
 		h := newHarness(seed, 40)
@@ -146,6 +149,9 @@ func randomWiring(r *rand.Rand, points, nets, joints int) *wiring {
 
 // Any wiring at all is explained, and the explanation mends it.
 func TestAnyWiringIsExplained(t *testing.T) {
+	if testing.Short() {
+		t.Skip("counted over many trials")
+	}
 	check := func(seed uint64, w *wiring) {
 		v := explain(w)
 		if err := v.mends(); err != nil && !v.hasChains() {

@@ -86,7 +86,7 @@ func (t *teller) missing(g *gap) verify.Finding {
 	f := verify.Finding{
 		Rule: "missing-joint", Severity: diag.Fault, ToDo: !t.complete(g.label),
 		Terminals: []netlist.TerminalID{a, b}, Nets: []string{net},
-		Message: fmt.Sprintf("%s and %s are not joined, and net %s has them as one conductor", t.name(a), t.name(b), net),
+		Message: fmt.Sprintf("%s and %s are not joined, and net %s has them as one conductor", t.nameOn(a, g.label), t.nameOn(b, g.label), net),
 		Action:  fmt.Sprintf("join %s to %s", t.called(a), t.called(b)),
 		Check:   fmt.Sprintf("buzz from %s to %s: silent now, and it must beep.", t.called(a), t.called(b)),
 	}

@@ -47,7 +47,7 @@ func (t *teller) put(m *move) verify.Finding {
 	f.Message = fmt.Sprintf("%s sits at %s, %s, and belongs on net %s", t.endText(j, kept), t.called(here), t.sits(m.from), t.netName(m.net))
 	to := t.markOf(m.net, netlist.NoTerminal)
 	if m.to >= 0 {
-		spot := t.spotOf(m.to)
+		spot := t.spotOf(m.to, kept)
 		to = t.called(spot)
 		f.Terminals = append(f.Terminals, spot)
 	}

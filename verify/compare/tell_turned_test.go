@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"strconv"
 	"testing"
 
 	"buzzout/lang"
@@ -38,5 +39,33 @@ fit C1 + OUT - IN
 		if len(found) != 1 || found[0].Rule != "reversed" || found[0].Message != c.message || found[0].Action != c.action {
 			t.Errorf("%s%+v", c.text, found)
 		}
+	}
+}
+
+// Where all wires of a socket are off, what is missing there is told by the pin
+// as it is counted and by the one that it stands for.
+func TestWhatIsMissingAtAShiftedSocket(t *testing.T) {
+	text := "part J1 connector-ring 8\npart CH chassis\n"
+	for pin := 1; pin <= 8; pin++ {
+		n := strconv.Itoa(pin)
+		text += "part R" + n + " resistor 10k\nnet n" + n + " J1." + n + " R" + n + ".1\n"
+		if pin != 3 { // all but one are there, counted the wrong way round
+			text += "solder J1." + strconv.Itoa(9-pin) + " R" + n + ".1\n"
+		}
+	}
+	text += "net ground { R1.2 R2.2 R3.2 R4.2 R5.2 R6.2 R7.2 R8.2 CH.star }\nsolder { R1.2 R2.2 R3.2 R4.2 R5.2 R6.2 R7.2 R8.2 CH.star }\nwiring complete\n"
+	book := netlist.Build(lang.Parse(diag.NewSource("shifted.buzzout", text)), nil)
+	for _, m := range book.Mistakes {
+		t.Fatal(m.Message)
+	}
+	var missing []string
+	for _, f := range Compare(book.Bench(), book.Meanings()[0]).Findings {
+		if f.Rule == "missing-joint" {
+			missing = append(missing, f.Message)
+		}
+	}
+	want := "J1.6 (in place of J1.3) and R3.1 are not joined, and net n3 has them as one conductor"
+	if len(missing) != 1 || missing[0] != want {
+		t.Errorf("%q, want %q", missing, want)
 	}
 }

@@ -244,9 +244,31 @@ func (d *Diagnosis) observe(r *netlist.Reading) bool {
 	d.belief = belief{}
 	if o.m == d.now {
 		d.asked[o.pair.terminals()]++
-		if place, ok := d.placeOf[o.pair.terminals()]; ok {
+		if place, ok := d.placeNear(&o.pair); ok {
 			d.between[o.pair.conductors()] = place
 		}
 	}
 	return true
+}
+
+// placeNear is the place that a reading stands for: its own, or the nearest
+// between the same two conductors, since another point of the chassis says the
+// same again.
+func (d *Diagnosis) placeNear(at *pair) (place int, ok bool) {
+	if place, ok = d.placeOf[at.terminals()]; ok {
+		return place, true
+	}
+	for i := range d.pairs {
+		p := &d.pairs[i]
+		if p.conductors() != at.conductors() {
+			continue
+		}
+		if p.red == at.red || p.black == at.red || p.red == at.black || p.black == at.black {
+			return i, true
+		}
+		if !ok {
+			place, ok = i, true
+		}
+	}
+	return place, ok
 }

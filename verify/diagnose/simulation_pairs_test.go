@@ -88,6 +88,9 @@ func simulatePairAtOnce(d *Diagnosis, h hypothesis, r *rand.Rand) (tally, string
 // simulatePairs simulates pairs of faults of every amplifier, drawn at random
 // with a fixed seed.
 func simulatePairs(t *testing.T, seed uint64, simulate func(*Diagnosis, hypothesis, *rand.Rand) (tally, string)) {
+	if testing.Short() {
+		t.Skip("counted over many trials")
+	}
 	var all tally
 	r := rand.New(rand.NewPCG(seed, seed+1))
 	for _, a := range amplifiers {

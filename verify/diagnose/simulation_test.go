@@ -124,6 +124,9 @@ func simulate(d *Diagnosis, fault int, seed uint64) (tally, class) {
 const sample = 83
 
 func TestSimulatedSingleFaults(t *testing.T) {
+	if testing.Short() {
+		t.Skip("counted over many trials")
+	}
 	var all tally
 	number := 0
 	kinds := map[Kind]*tally{}

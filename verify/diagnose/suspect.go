@@ -19,7 +19,8 @@ type Suspicion struct {
 	// neighbouring place and pairs of faults were tried as well.
 	Pairs bool
 	Slips []UnitSlip
-	// Cleared are the parts in which every fault of the list is ruled out.
+	// Cleared are the parts in which every fault of the list is ruled out by
+	// readings, also as a second one beside the likeliest suspect.
 	Cleared       []*netlist.Part
 	Unseen        []Fault    // faults of the list that no reading in this setting can show
 	NotConsidered []Omission // what is not on the list
@@ -171,44 +172,6 @@ func (d *Diagnosis) slips() []UnitSlip {
 		}
 	}
 	return list
-}
-
-// cleared lists the parts of which every listed fault is ruled out.
-func (d *Diagnosis) cleared() []*netlist.Part {
-	listed, suspected := map[*netlist.Part]bool{}, map[*netlist.Part]bool{}
-	for h := range d.hyps {
-		possible := d.possible(h)
-		for _, f := range []int{d.hyps[h].first, d.hyps[h].second} {
-			if f >= 0 && d.faults[f].Part != nil {
-				listed[d.faults[f].Part] = true
-				suspected[d.faults[f].Part] = suspected[d.faults[f].Part] || possible
-			}
-		}
-	}
-	for _, i := range d.unseen {
-		if p := d.faults[i].Part; p != nil {
-			suspected[p] = true
-		}
-	}
-	var list []*netlist.Part
-	for _, p := range d.Book.Parts {
-		if listed[p] && !suspected[p] {
-			list = append(list, p)
-		}
-	}
-	return list
-}
-
-// possible says that a hypothesis is not ruled out beside the others of the
-// list: what speaks for a fault that is on no list clears nothing. A pair keeps
-// much of its prior weight by either half alone, and accuses both only where it
-// is likely itself.
-func (d *Diagnosis) possible(h int) bool {
-	least := ruledOut * (1 - d.belief.weights[offTheList])
-	if d.hyps[h].second == none {
-		least *= d.hyps[h].prior
-	}
-	return d.belief.weights[h] > least
 }
 
 // class is a set of hypotheses that cannot be told apart.

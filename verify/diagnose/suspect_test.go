@@ -190,6 +190,26 @@ func TestEvidence(t *testing.T) {
 	}
 }
 
+// One fault that explains every reading clears no part that none of them came
+// near to; a reading that does come near clears it.
+func TestCleared(t *testing.T) {
+	cleared := func(readings string) map[string]bool {
+		_, d := lantern(t, readings)
+		refs := map[string]bool{}
+		for _, p := range d.Suspect().Cleared {
+			refs[p.Ref] = true
+		}
+		return refs
+	}
+	const bad = "reading TB1.4 CH.star 15.1k\nreading TB1.4 TB1.26 14.9k\n"
+	if refs := cleared(bad); refs["R4"] || refs["R5"] || refs["R10"] || refs["R7"] {
+		t.Errorf("cleared without a reading: %v", refs)
+	}
+	if refs := cleared(bad + "reading R10.1 R10.2 1k\n"); !refs["R10"] || refs["R4"] || refs["R5"] || refs["R7"] {
+		t.Errorf("after R10 was read: %v", refs)
+	}
+}
+
 // A reading that would be right in another unit is told as such, before a part
 // is accused.
 func TestUnitSlips(t *testing.T) {
@@ -389,6 +409,38 @@ func TestWhereNextLeadsToTheFault(t *testing.T) {
 				t.Fatalf("%s: not found in %d readings", c.ref, chassis.taken)
 			}
 			d.Read(chassis.take(s.Red, s.Black))
+		}
+	}
+}
+
+// Where a reading was taken against one point of the chassis, the same against
+// another bears nothing out.
+func TestWhereNextDoesNotRepeatItself(t *testing.T) {
+	const wired = `part R1 resistor 270
+part R2 resistor 500
+part TB1 tagstrip 3
+part CH chassis
+net cathode R1.1 TB1.1
+net middle R1.2 R2.1 TB1.2
+net ground R2.2 CH.star CH.earth
+solder R1.1 TB1.1
+solder R1.2 R2.1 TB1.2
+solder R2.2 CH.star
+wiring complete
+`
+	for _, point := range []string{"CH.star", "CH.earth"} {
+		b := build(t, wired+"reading TB1.1 "+point+" 3.2k\nreading TB1.2 "+point+" 500\n")
+		d := diagnosisOf(b)
+		d.Read(b.Readings...)
+		s := d.WhereNext()
+		if got := explained(s.Top.Explanations[0]); got != "value R1 2700" {
+			t.Errorf("%s is suspected", got)
+		}
+		n := d.now.n
+		same := func(a, b netlist.TerminalID) bool { return n.Conductor(a) == n.Conductor(b) }
+		red, black := at(t, b, "TB1.1"), at(t, b, point)
+		if s.Done == NotDone && (same(s.Red, red) && same(s.Black, black) || same(s.Red, black) && same(s.Black, red)) {
+			t.Errorf("after TB1.1 %s it wants %s %s", point, b.Name(s.Red), b.Name(s.Black))
 		}
 	}
 }

@@ -100,13 +100,13 @@ func (l *layout) lay(group int, o *order, chosen []int, back bool, supplies int)
 		if w == nil {
 			continue
 		}
-		for _, t := range g.known {
+		for _, t := range g.told {
 			if row[t.from] < 0 || row[t.to] < 0 {
 				continue
 			}
 			d := w.distance(row[t.from], row[t.to])
 			s := &f.scale[supply*int(families)+int(t.by)]
-			*s = s.meet(band{d.lo / (t.count * slack[t.by].hi), d.hi / (t.count * slack[t.by].lo)})
+			*s = s.meet(t.perTurn(d))
 			if s.lo > s.hi {
 				return f, false
 			}

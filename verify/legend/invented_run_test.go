@@ -201,6 +201,9 @@ func (t tally) String() string {
 // supply of up to 12 V never makes more than 60 V anywhere, the most that
 // IEC 62368-1 Table 4 has in its lowest class (direct volts).
 func TestNoWrongClaim(t *testing.T) {
+	if testing.Short() {
+		t.Skip("counted over many trials")
+	}
 	for _, trial := range []struct {
 		name  string
 		count int
@@ -223,6 +226,9 @@ func TestNoWrongClaim(t *testing.T) {
 // From 14 leads up all that can be told takes at most 0.4 times the readings
 // of measuring all pairs of leads in ohms, volts and phase included.
 func TestFewerReadingsThanPairs(t *testing.T) {
+	if testing.Short() {
+		t.Skip("counted over many trials")
+	}
 	for _, leads := range []int{14, 16} {
 		sum := tallied(runs(t, 3, 40, leads, leads, goodContacts))
 		t.Logf("%d leads: %s", leads, sum)

@@ -204,14 +204,14 @@ func (j *judge) oneScale(volts []int) bool {
 			return slices.IndexFunc(leads, func(lead int) bool { return j.ends[lead] == group.ends[at] })
 		}
 		for supply := range supplies {
-			for _, t := range group.known {
+			for _, t := range group.told {
 				from, to := place(t.from), place(t.to)
 				if from < 0 || to < 0 {
 					continue
 				}
 				d := o.volts(supply).distance(from, to)
 				s := &scale[supply*int(families)+int(t.by)]
-				*s = s.meet(band{d.lo / (t.count * slack[t.by].hi), d.hi / (t.count * slack[t.by].lo)})
+				*s = s.meet(t.perTurn(d))
 				if s.lo > s.hi {
 					return false
 				}

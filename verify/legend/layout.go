@@ -33,6 +33,8 @@ type group struct {
 	name  string
 	ends  []int // terminals of the kind
 	known []turns
+	// told are the turns between all ends of which known tells anything.
+	told []stretch
 	// counted are those of known by their family; copper are ohms of the wire
 	// between two ends, from dcr lines, in the place of a count.
 	counted [families][]turns
@@ -76,6 +78,7 @@ func layoutOf(p *netlist.Part) *layout {
 		for i := range k.Between {
 			g.read(&k.Between[i])
 		}
+		g.told = g.stretches()
 		l.add(g)
 	}
 	if len(k.Windings) > 0 {

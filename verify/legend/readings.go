@@ -77,6 +77,18 @@ func read(b *netlist.Book, p *netlist.Part, meter Meter, until int) ([]netlist.T
 	return r.leads, r.measures, r.aside
 }
 
+// WhyAside says why a reading at the leads of a part tells nothing of them, as a
+// sentence without a full stop; "" where it may tell something.
+func WhyAside(book *netlist.Book, part *netlist.Part, meter Meter, reading *netlist.Reading) string {
+	_, _, aside := read(book, part, meter, len(book.Facts))
+	for _, a := range aside {
+		if a.Reading == reading {
+			return a.Why
+		}
+	}
+	return ""
+}
+
 // changed says that something happened at the bench between two steps.
 func (r *reader) changed(from, to int) bool {
 	i, _ := slices.BinarySearch(r.steps, from)

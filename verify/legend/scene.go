@@ -216,15 +216,36 @@ func (s *scene) on(group map[int32]int32, g int32) []int {
 // something: tags, posts and clips do nothing.
 func (r *reader) hangFree(s *scene) bool {
 	for t := range r.book.Terminals {
-		term := &r.book.Terminals[t]
-		if term.Part == nil || term.Part == r.part || !slices.Contains(s.leads, s.of[t]) {
-			continue
-		}
-		if k := term.Part.Kind; term.Lead || len(k.Elements) > 0 || len(k.Windings) > 0 {
+		if term := &r.book.Terminals[t]; loads(term, r.part) && slices.Contains(s.leads, s.of[t]) {
 			return false
 		}
 	}
 	return true
+}
+
+// loads says that a terminal is one of something electrical beside the part.
+func loads(term *netlist.Terminal, beside *netlist.Part) bool {
+	return term.Part != nil && term.Part != beside && (term.Lead || len(term.Part.Kind.Elements) > 0 || len(term.Part.Kind.Windings) > 0)
+}
+
+// wiredOf are the leads that something electrical of another part is on as the
+// bench is now.
+func wiredOf(book *netlist.Book, part *netlist.Part, leads []netlist.TerminalID) []netlist.TerminalID {
+	bench := book.Bench()
+	of := bench.Built(netlist.Meaning{}, bench.Setting).Islands().Of
+	loaded := map[int32]bool{}
+	for t := range book.Terminals {
+		if loads(&book.Terminals[t], part) {
+			loaded[of[t]] = true
+		}
+	}
+	var list []netlist.TerminalID
+	for _, lead := range leads {
+		if loaded[of[lead]] {
+			list = append(list, lead)
+		}
+	}
+	return list
 }
 
 // least is the least that a resistance with a figure can be, in ohms, a tenth

@@ -26,7 +26,10 @@ type Settlement struct {
 	// WithoutSupply says why no reading of volts is asked for where one would
 	// help; "" else.
 	WithoutSupply string
-	Cautions      []string // whole sentences
+	// Wired are leads that something else is soldered to: volts count only once
+	// they hang free.
+	Wired    []netlist.TerminalID
+	Cautions []string // whole sentences
 }
 
 // Method is how a step reads.
@@ -101,6 +104,7 @@ func Settle(book *netlist.Book, part *netlist.Part, meter Meter) *Settlement {
 		out.Sources = append(out.Sources, n.origin)
 	}
 	s.settle(out)
+	out.Wired = wiredOf(book, part, s.leads)
 	return out
 }
 

@@ -260,6 +260,54 @@ func TestWhatIsSettledIsSettled(t *testing.T) {
 	}
 }
 
+// The taps of an output transformer are told against the common end, and a
+// meter may stand between two of them. With the volts of an ideal transformer,
+// which go as the square roots of the loads (G4-33), the readings that were
+// asked for decide, each way; so does one from tap to tap that was not.
+func TestTapsAreSettled(t *testing.T) {
+	const text = `part T2 output-se { load ht anode 5k }
+colours T2 sheet { red ht, blue anode, black common, green 4ohm, yellow 8ohm, white 16ohm }
+colours T2 stickers { red ht, blue anode, black common, green 4ohm, yellow 16ohm, white 8ohm }
+`
+	turns := map[string]float64{"ht": 0, "anode": math.Sqrt(5000), "common": 0, "4ohm": 2, "8ohm": math.Sqrt(8), "16ohm": 4}
+	book := build(t, text)
+	s := Settle(book, book.Part("T2"), Cheap)
+	for _, truth := range book.Keys {
+		said := func(red, black netlist.TerminalID) string {
+			v := turns[book.Terminals[truth.End(red)].Name] - turns[book.Terminals[truth.End(black)].Name]
+			return fmt.Sprintf("%.2fV", math.Abs(v)*12/turns["anode"])
+		}
+		asked := text
+		for _, step := range s.Steps {
+			for _, test := range step.Tests {
+				for _, q := range test.Readings {
+					if q.Quantity == lang.Volts {
+						asked += strings.ReplaceAll(strings.Join(q.Write, "\n"), "…V", said(q.Red, q.Black)) + "\n"
+					} else { // of the ohms no more than that there is wire
+						asked += strings.ReplaceAll(strings.Join(q.Write, "\n"), "…", "1") + "\n"
+					}
+				}
+			}
+		}
+		yellow, _, _ := book.Terminal("T2.yellow")
+		green, _, _ := book.Terminal("T2.green")
+		tap := text + "reading T2.red T2.blue 280\nreading T2.red T2.blue 12V\nreading T2.yellow T2.green 0.9\nreading T2.yellow T2.green " +
+			said(yellow, green) + "\n"
+		for _, read := range []string{asked, tap} {
+			again := build(t, read)
+			for _, source := range Sources(again, again.Part("T2"), Cheap).Sources[:2] {
+				want := Contradicted
+				if source.Name == truth.Origin {
+					want = Agrees
+				}
+				if source.Judgement.Verdict != want {
+					t.Errorf("with the leads as %s has them %s is %s\n%s", truth.Origin, source.Name, source.Judgement.Verdict, read)
+				}
+			}
+		}
+	}
+}
+
 // Two sources may each be right about something: every exchange gets readings
 // of its own, on none of the leads that are exchanged otherwise, and one that
 // has none is told as left until the others are decided.

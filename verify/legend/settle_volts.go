@@ -114,7 +114,12 @@ func (s *settler) stands(n *naming, x, y int) (is band, says float64, ok bool) {
 		whole, also := s.lay.between(n.ends[s.drive[0]], n.ends[s.drive[1]], by)
 		if known && also && whole != 0 {
 			says = supplyVolts * math.Abs(count/whole)
-			is = band{says * slack[by].lo / slack[by].hi, says * slack[by].hi / slack[by].lo}
+			part, bounded := s.lay.stretch(a, b, by)
+			all, driven := s.lay.stretch(n.ends[s.drive[0]], n.ends[s.drive[1]], by)
+			if !bounded || !driven || all.lo == 0 {
+				return anything, 0, false
+			}
+			is = band{supplyVolts * part.lo / all.hi, supplyVolts * part.hi / all.lo}
 			return is.wider(s.meter.VoltsScale*says + 0.01), says, true
 		}
 	}
@@ -167,7 +172,7 @@ func (s *settler) volts() []candidate {
 
 // weighed is two readings of volts from one lead: which is the lower? What two
 // taps of one winding have to each other is surer than what they have to
-// another winding.
+// another winding, and surest where the way to the one passes the other.
 func (s *settler) weighed(from, x, y int) candidate {
 	const plain = 1.15 // times, from which on nobody can mistake it
 	c := candidate{cost: costTwo, test: Test{Readings: []Ask{
@@ -175,14 +180,15 @@ func (s *settler) weighed(from, x, y int) candidate {
 	order := make([]int, len(s.names))
 	for i := range s.names {
 		e := Expectation{Says: "not told"}
-		_, a, known := s.stands(&s.names[i], from, x)
-		_, b, also := s.stands(&s.names[i], from, y)
+		n := &s.names[i]
+		is, a, known := s.stands(n, from, x)
+		other, b, also := s.stands(n, from, y)
 		if known && also {
 			low := x
 			switch {
-			case b > a*plain:
+			case b > a*plain && (s.lay.passes(n.ends[from], n.ends[x], n.ends[y]) || is.hi < other.lo):
 				order[i] = -1
-			case a > b*plain:
+			case a > b*plain && (s.lay.passes(n.ends[from], n.ends[y], n.ends[x]) || other.hi < is.lo):
 				order[i], low = 1, y
 			}
 			if order[i] != 0 {

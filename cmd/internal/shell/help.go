@@ -6,6 +6,7 @@ import (
 
 	"buzzout/lang"
 	"buzzout/lang/diag"
+	"buzzout/netlist/parts"
 )
 
 func helpQueries() []query {
@@ -27,7 +28,7 @@ func helpQueries() []query {
 // A topic is one word of which help knows.
 type topic struct {
 	Word    string         `json:"word"`
-	Sort    string         `json:"sort"` // query, fact, line, rule, page or word
+	Sort    string         `json:"sort"` // query, fact, line, rule, page, word or kind
 	Form    string         `json:"form"`
 	Line    string         `json:"line"`
 	Text    string         `json:"text"`
@@ -67,7 +68,21 @@ func findTopic(word string) *topic {
 	if t := findTerm(word); t != nil {
 		return &topic{Word: t.printed, Sort: "word", Text: t.mind, Also: t.also}
 	}
+	if k, known := parts.Builtin().Kind(word); known {
+		return kindTopic(k)
+	}
 	return nil
+}
+
+// kindTopic is the help on a kind of part that comes with the tool.
+func kindTopic(k *parts.Kind) *topic {
+	t := &topic{Word: k.Name, Sort: "kind", Form: "part REF " + k.Name, Line: k.Title, Also: k.Also,
+		Text: "A kind of part. `about " + k.Name + "` lists its terminals and what it does."}
+	if len(k.Terminals) == 0 && !k.Any && !k.Counts {
+		t.Text = "A kind of part. What it has is told in braces, in lines of their own or parted by `;`. Help tells of each word there."
+		t.Example = "part T9 transformer { winding primary p1 p2; winding heater h-a h-b; volts h-a h-b 6.3V 2A; dcr p1 p2 22 }"
+	}
+	return t
 }
 
 // helpWords are all the words of which help knows.
@@ -139,6 +154,15 @@ func (t *topic) write(p *page) {
 		p.say(0, 2, strong(t.Word), plain(": "+t.Line))
 		p.gap()
 		p.prose(0, t.Text)
+		return
+	case "kind":
+		p.line(0, strong(t.Form))
+		p.say(2, 2, plain(sentence(capital(t.Line))))
+		p.prose(2, t.Text)
+		if t.Example != "" {
+			p.gap()
+			p.say(2, 4, faint("For example: "), plain(t.Example))
+		}
 		return
 	case "word":
 		p.say(0, 2, strong(t.Word), faint(alsoText(t.Also)))

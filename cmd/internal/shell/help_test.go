@@ -94,6 +94,21 @@ func TestHelpKnowsEveryWord(t *testing.T) {
 	}
 }
 
+// Help knows every kind of part that comes with the tool, and its example is one.
+func TestHelpKnowsEveryKind(t *testing.T) {
+	for _, name := range KindNames() {
+		if text, _, found := Help(name, 80, NoColour); !found || len(text) < 20 {
+			t.Errorf("help %s: %q", name, text)
+		}
+	}
+	example := findTopic("transformer").Example
+	s := FromText("x", example+"\nnet feed T9.p1 T9.p2\nnet heater T9.h-a T9.h-b\n", ".")
+	if len(s.book.Mistakes) > 0 || example == "" {
+		t.Errorf("%s: %v", example, s.book.Mistakes)
+	}
+	mentions(t, ask(t, s, "about transformer").Text(80, NoColour), "help transformer shows how")
+}
+
 // No query begins with the word of a fact, nor with that of a line in braces.
 func TestQueriesAndFactsShareNoWord(t *testing.T) {
 	taken := map[string]string{}

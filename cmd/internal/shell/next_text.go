@@ -37,7 +37,11 @@ func (a nextAnswer) write(p *page) {
 
 // bits says how much a reading tells.
 func bits(b float64) string {
-	return fmt.Sprintf("%.2g\u00a0bits, where one halves what is open", math.Max(b, 0.01))
+	told := fmt.Sprintf("%.2g", math.Max(b, 0.01))
+	if told == "1" {
+		return "1\u00a0bit: it halves what is open"
+	}
+	return told + "\u00a0bits; one bit would halve what is open"
 }
 
 // writeDone says what is left once no reading in this setting tells more.

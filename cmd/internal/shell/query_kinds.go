@@ -186,6 +186,8 @@ func (a *kindAbout) write(p *page) {
 		p.say(2, 4, plain("The bare number on the part's line is how many terminals it has."))
 	case a.any:
 		p.say(2, 4, plain("Its terminals are those that the notebook names."))
+	case len(a.Terminals) == 0:
+		p.say(2, 4, plain("help "+a.Kind+" shows how."))
 	}
 	var rows []row
 	for _, t := range a.Terminals {

@@ -2,6 +2,7 @@ package shell
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"buzzout/lang"
@@ -93,6 +94,8 @@ type settleAnswer struct {
 	Apart         listOf[[2]string] `json:"not_told_apart"`
 	Left          listOf[leftRow]   `json:"left"`
 	WithoutSupply string            `json:"without_supply"`
+	Wired         listOf[string]    `json:"wired"`    // leads that are to be taken off before volts are read
+	Readings      listOf[judgedRow] `json:"readings"` // what those taken so far make of each source
 	Cautions      listOf[string]    `json:"cautions"`
 }
 
@@ -106,6 +109,14 @@ func askSettle(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	}
 	x := legend.Settle(s.book, part, legend.Cheap)
 	found := settleAnswer{Part: part.Ref, Sources: x.Sources, Alike: x.Alike, Apart: x.Apart, WithoutSupply: x.WithoutSupply, Cautions: x.Cautions}
+	for _, lead := range x.Wired {
+		found.Wired = append(found.Wired, s.book.Name(lead))
+	}
+	for _, source := range legend.Sources(s.book, part, legend.Cheap).Sources {
+		if verdict := source.Judgement.Verdict; verdict != legend.Untested && slices.Contains(x.Sources, source.Name) {
+			found.Readings = append(found.Readings, judgedRow{source.Name, verdict.String(), s.readingNotes(source.Judgement.Against), verdict})
+		}
+	}
 	for _, l := range x.Left {
 		found.Left = append(found.Left, leftRow{l.Sources, s.shortNames(l.Leads)})
 	}
@@ -127,6 +138,13 @@ func askSettle(s *Session, a *asked) (answer, *diag.Diagnostic) {
 }
 
 func (a settleAnswer) write(p *page) {
+	if len(a.Readings) > 0 {
+		writeJudged(p, 0, a.Readings)
+		if holds := a.fitting(); holds != "" {
+			p.say(0, 2, plain("That decides it: trust "+a.Part+" "+holds+" \"why\""))
+		}
+		p.gap()
+	}
 	if len(a.Sources) == 0 {
 		p.say(0, 2, plain("No two sources differ about the leads of "+a.Part+" in anything that a reading could tell."))
 	} else {
@@ -137,7 +155,7 @@ func (a settleAnswer) write(p *page) {
 		p.say(2, 4, span{cautionStyle, text})
 	}
 	for i := range a.Steps {
-		a.Steps[i].write(p, i+1)
+		a.Steps[i].write(p, i+1, a.Wired)
 	}
 	p.gap()
 	if a.WithoutSupply != "" {
@@ -156,11 +174,36 @@ func (a settleAnswer) write(p *page) {
 	}
 }
 
-func (d *stepDoc) write(p *page, number int) {
+// fitting is the one source that the readings fit, where they contradict every
+// other; "" for none.
+func (a settleAnswer) fitting() string {
+	holds := ""
+	for _, j := range a.Readings {
+		switch {
+		case j.verdict == legend.Agrees && holds == "":
+			holds = j.Source
+		case j.verdict != legend.Contradicted:
+			return ""
+		}
+	}
+	if len(a.Readings) < len(a.Sources) {
+		return ""
+	}
+	return holds
+}
+
+// write tells a step; wired are leads that are to be taken off before volts are read.
+func (d *stepDoc) write(p *page, number int, wired []string) {
 	p.gap()
 	p.say(0, 3, strong(fmt.Sprintf("%d. By %s", number, d.Method)))
 	if d.Doubt != "" {
 		p.say(3, 5, span{cautionStyle, tiedFigures(d.Doubt)})
+	}
+	if len(wired) > 0 && d.Method != legend.ByOhms.String() {
+		p.say(3, 5, span{cautionStyle, "Volts count only while all leads hang free. Take these off first, and write it down:"})
+		for _, lead := range wired {
+			p.line(5, plain("unsolder "+lead))
+		}
 	}
 	for i := range d.Tests {
 		test := &d.Tests[i]

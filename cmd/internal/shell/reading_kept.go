@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"buzzout/lang"
+	"buzzout/verify/legend"
 	"buzzout/verify/meter"
 )
 
@@ -16,6 +17,9 @@ func (s *Session) readingKept(fact *lang.Reading) string {
 	kept := count(len(s.book.Readings), "reading") + " now."
 	last := s.book.Readings[len(s.book.Readings)-1]
 	if red := &s.book.Terminals[last.Red]; red.Lead && last.Value.Quantity == lang.Volts {
+		if why := legend.WhyAside(s.book, red.Part, legend.Cheap, last); why != "" {
+			return "Kept, but it tells nothing of the leads of " + red.Part.Ref + ": " + why + ". " + kept
+		}
 		return "Kept. identify " + red.Part.Ref + " says what it tells of the leads. " + kept
 	}
 	row := s.readingRow(last)

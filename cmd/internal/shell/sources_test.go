@@ -43,6 +43,44 @@ func TestSourcesSayWhatWouldFollow(t *testing.T) {
 		"check judges under each.", "!None is trusted", "Of white it says nothing.")
 }
 
+// Who does what settle says is told what it came to, and what does not count.
+func TestSettleGoesOnFromTheReadings(t *testing.T) {
+	s, _ := onDisk(t, `part V1 6v6gt
+part R1 resistor 270 5W
+part CH chassis
+part T2 output-se {
+load ht anode 5k
+}
+colours T2 sheet { red ht, blue anode, black common, green 4ohm, yellow 8ohm, white 16ohm }
+colours T2 stickers { red ht, blue anode, black common, green 4ohm, yellow 16ohm, white 8ohm }
+solder T2.blue V1.3
+solder T2.black CH.star R1.1
+`)
+	for _, c := range [][2]string{
+		{"settle T2", "!The readings"},
+		{"settle T2", "Volts count only while all leads hang free. Take these off first, and write it down: unsolder T2.blue unsolder T2.black Read volts"},
+		{"reading T2.black T2.yellow 0.68V", "Kept, but it tells nothing of the leads of T2: volts tell of turns only while the leads hang free"},
+		{"unsolder T2.blue", "!Fault"},
+		{"unsolder T2.black", "!Fault"},
+		{"settle T2", "!Volts count only"},
+		{"reading T2.black T2.yellow 1.1", "readings now."},
+		{"reading T2.black T2.white 0.8", "readings now."},
+		{"settle T2", "The readings fit what stickers says, and lean against what sheet says, though a poor contact could do that."},
+		{"settle T2", "!That decides it"},
+		{"reading T2.black T2.yellow 0.68V", "Kept. identify T2 says"},
+		{"reading T2.black T2.white 0.48V", "Kept. identify T2 says"},
+		{"settle T2", "The readings fit what stickers says, and contradict what sheet says. Against sheet:"},
+		{"settle T2", "That decides it: trust T2 stickers \"why\" What tells apart"},
+	} {
+		got, _ := say(t, s, c[0])
+		if absent, not := strings.CutPrefix(c[1], "!"); !not {
+			mentions(t, got, c[1])
+		} else if strings.Contains(got, absent) {
+			t.Errorf("%s says %q:\n%s", c[0], absent, got)
+		}
+	}
+}
+
 // Who writes a key down is told at once where it contradicts another.
 func TestColoursThatContradictAreTold(t *testing.T) {
 	s, _ := onDisk(t, "part T2 output-pp\ncolours T2 sheet { orange 4ohm, white 8ohm }\n")
