@@ -91,14 +91,33 @@ func (e *effects) taken(g, other int, places []int) {
 	default:
 		f.Kind = OtherWinding
 		f.Message = fmt.Sprintf("%s of the %s winding %s on the %s %s of the %s winding%s", is, e.lay.groups[other].name, sit, place, on, e.lay.groups[g].name, figures)
+		highVolts := func(p purpose) bool { return p == forHT || p == forAnodes }
+		if highVolts(its) && !highVolts(use) {
+			f.Severity = diag.Danger
+			f.Then = "what hangs there comes to HT, and is lethal to touch"
+		}
 	}
 	if len(places) == 1 && len(e.lay.groups[g].ends) > 1 {
-		f.Then += "; with the other end of its own winding elsewhere nothing flows until a second mistake closes the way"
+		e.oneEnd(&f, other, e.is[places[0]])
+	}
+	e.add(f, places...)
+}
+
+// oneEnd adds what it makes that only one end of a winding is on a place of
+// another: where more of its ends are joined to something, the ground that most
+// circuits have in common closes the way.
+func (e *effects) oneEnd(f *Effect, winding, end int) {
+	then := "current flows by way of whatever the two circuits have in common, as ground"
+	if !slices.ContainsFunc(e.lay.groups[winding].ends, func(t int) bool { return t != end && slices.Contains(e.is, t) }) {
+		then = "with the other ends of its own winding free nothing flows until a second mistake closes the way"
 		if f.Kind != MainsElsewhere {
 			f.Severity = diag.Fault
 		}
 	}
-	e.add(f, places...)
+	if f.Then != "" {
+		f.Then += "; "
+	}
+	f.Then += then
 }
 
 // onHT says that a heater winding heats a rectifier whose cathode it is: it

@@ -117,7 +117,7 @@ func (e *effects) load(from, to int, ohms float64) {
 	if e.lay.of[a] != e.lay.of[b] {
 		e.add(Effect{Kind: NothingBetween, Severity: diag.Fault,
 			Message: fmt.Sprintf("%s hangs between %s and %s, which are on different windings", place, e.end(a), e.end(b)),
-			Then:    "it gets nothing, and the output stage has no load: full drive then punctures the transformer or the valve holders", Origin: practice}, from, to)
+			Then:    "it gets no signal, and the output stage has no load: full drive then punctures the transformer or the valve holders", Origin: practice}, from, to)
 		return
 	}
 	turns, known := e.lay.between(a, b, byLoad)

@@ -100,6 +100,8 @@ func (p *picture) supplies() int {
 	return count
 }
 
+// try gives the bunches that are left all names that they can have: each is a
+// whole winding, a piece of one, or no end at all.
 func (n *namer) try(depth int) {
 	if n.over {
 		return
@@ -113,10 +115,15 @@ func (n *namer) try(depth int) {
 		return
 	}
 	b := n.sequence[depth]
-	size := len(n.p.bunches[b])
+	n.tryWhole(depth, b)
+	n.tryPiece(depth, b)
+	n.tryNoEnd(depth, b)
+}
+
+func (n *namer) tryWhole(depth, b int) {
 	for i := range n.whole[b] {
 		f := &n.whole[b][i]
-		short := len(n.p.lay.groups[f.group].ends) - size
+		short := len(n.p.lay.groups[f.group].ends) - len(n.p.bunches[b])
 		if n.closed[f.group] || len(n.pieces[f.group]) > 0 || short > n.missing || !n.inTurn(f.group) || !n.agrees(b, f) {
 			continue
 		}
@@ -131,26 +138,38 @@ func (n *namer) try(depth int) {
 		}
 		copy(n.scale, saved)
 	}
+}
+
+func (n *namer) tryPiece(depth, b int) {
+	size := len(n.p.bunches[b])
 	for g := range n.room {
 		if n.closed[g] || n.room[g] < size || size == len(n.p.lay.groups[g].ends) || n.splits(b, g) || !n.inTurn(g) {
 			continue
 		}
 		n.pieces[g] = append(n.pieces[g], b)
 		n.room[g] -= size
-		for _, lead := range n.p.bunches[b] {
-			n.ends[lead] = someOf(g)
-		}
+		n.writeAll(b, someOf(g))
 		n.try(depth + 1)
 		n.room[g] += size
 		n.pieces[g] = n.pieces[g][:len(n.pieces[g])-1]
 	}
-	if n.spare >= size {
-		n.spare -= size
-		for _, lead := range n.p.bunches[b] {
-			n.ends[lead] = none
-		}
-		n.try(depth + 1)
-		n.spare += size
+}
+
+func (n *namer) tryNoEnd(depth, b int) {
+	size := len(n.p.bunches[b])
+	if n.spare < size {
+		return
+	}
+	n.spare -= size
+	n.writeAll(b, none)
+	n.try(depth + 1)
+	n.spare += size
+}
+
+// writeAll gives all leads of a bunch one name.
+func (n *namer) writeAll(b, end int) {
+	for _, lead := range n.p.bunches[b] {
+		n.ends[lead] = end
 	}
 }
 
@@ -165,13 +184,14 @@ func (n *namer) inTurn(g int) bool {
 	return true
 }
 
+// write gives the leads of a bunch the names of a fitting.
 func (n *namer) write(b int, f *fitting) {
+	if f.ends == nil {
+		n.writeAll(b, someOf(f.group))
+		return
+	}
 	for i, lead := range n.p.bunches[b] {
-		if f.ends == nil {
-			n.ends[lead] = someOf(f.group)
-		} else {
-			n.ends[lead] = f.ends[i]
-		}
+		n.ends[lead] = f.ends[i]
 	}
 }
 

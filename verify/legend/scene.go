@@ -49,46 +49,19 @@ func (r *reader) look(reading *netlist.Reading) *scene {
 
 // hang lists what stands between conductors by way of other parts.
 func (s *scene) hang(bench *netlist.Bench, except *netlist.Part, setting netlist.Setting) {
-	add := func(p *netlist.Part, ends []int, ohms float64) {
-		for i, a := range ends {
-			for _, b := range ends[:i] {
-				if x, y := s.of[p.Terminals[a]], s.of[p.Terminals[b]]; x != y {
-					s.beside = append(s.beside, link{x, y, ohms})
-				}
-			}
-		}
-	}
 	for _, p := range bench.Book.Parts {
 		as := bench.Fitted(p)
 		if p == except || as.Absent || !p.Seated(setting) {
 			continue
 		}
-		k := as.Kind
-		cold := slices.ContainsFunc(k.Elements, func(e parts.Element) bool { return e.Type == parts.Heater })
-		for i := range k.Elements {
-			e := &k.Elements[i]
-			switch {
-			case e.Type == parts.Capacitance, e.Type == parts.Triode, e.Type == parts.Pentode:
-				// nothing to a meter's direct current
-			case e.Type == parts.Diode && cold:
-				// of a valve: without its heater nothing flows
-			case e.Type == parts.Resistance:
-				add(p, e.Ends, least(as.Values[i]))
-			case e.Type == parts.Coil && e.Nominal:
-				// The wire of a voice coil has more than half of its impedance
-				// (common practice, no source).
-				add(p, e.Ends, least(as.Values[i])/2)
-			default:
-				add(p, e.Ends, 0)
-			}
-		}
-		for _, w := range k.Windings {
-			add(p, w.Ends, 0)
+		s.hangElements(p, &as)
+		for _, w := range as.Kind.Windings {
+			s.hangBetween(p, w.Ends, 0)
 		}
 		// Which ends the flying leads of another part are does not matter:
 		// there is a way from each to each, for all that is known.
 		var flying []netlist.TerminalID
-		for _, t := range p.Terminals[len(k.Terminals):] {
+		for _, t := range p.Terminals[len(as.Kind.Terminals):] {
 			if bench.Book.Terminals[t].Lead {
 				flying = append(flying, t)
 			}
@@ -96,6 +69,40 @@ func (s *scene) hang(bench *netlist.Bench, except *netlist.Part, setting netlist
 		for i := 1; i < len(flying); i++ {
 			if x, y := s.of[flying[0]], s.of[flying[i]]; x != y {
 				s.beside = append(s.beside, link{x, y, 0})
+			}
+		}
+	}
+}
+
+// hangElements lists what stands between the ends of a part's elements.
+func (s *scene) hangElements(p *netlist.Part, as *netlist.Fitted) {
+	elements := as.Kind.Elements
+	cold := slices.ContainsFunc(elements, func(e parts.Element) bool { return e.Type == parts.Heater })
+	for i := range elements {
+		e := &elements[i]
+		switch {
+		case e.Type == parts.Capacitance, e.Type == parts.Triode, e.Type == parts.Pentode:
+			// nothing to a meter's direct current
+		case e.Type == parts.Diode && cold:
+			// of a valve: without its heater nothing flows
+		case e.Type == parts.Resistance:
+			s.hangBetween(p, e.Ends, least(as.Values[i]))
+		case e.Type == parts.Coil && e.Nominal:
+			// The wire of a voice coil has more than half of its impedance
+			// (common practice, no source).
+			s.hangBetween(p, e.Ends, least(as.Values[i])/2)
+		default:
+			s.hangBetween(p, e.Ends, 0)
+		}
+	}
+}
+
+// hangBetween lists so many ohms at the least between every two ends of a part.
+func (s *scene) hangBetween(p *netlist.Part, ends []int, ohms float64) {
+	for i, a := range ends {
+		for _, b := range ends[:i] {
+			if x, y := s.of[p.Terminals[a]], s.of[p.Terminals[b]]; x != y {
+				s.beside = append(s.beside, link{x, y, ohms})
 			}
 		}
 	}

@@ -183,6 +183,21 @@ func (k *keyedPart) writeCodes(p *page) {
 	p.say(0, 2, plain("What the published codes say of the colours on "+k.Part+". They say what a colour meant to those who wrote them, and nothing of this part: "+
 		"a key off the object or a reading outranks them."))
 	p.gap()
+	k.writeEntries(p, &c)
+	k.writeCollisions(p, &c)
+	k.writeVaries(p, &c)
+	if len(c.titles) == 0 {
+		return
+	}
+	p.gap()
+	p.say(0, 2, plain("Read in:"))
+	for i, title := range c.titles {
+		p.say(2, 4, plain(fmt.Sprintf("[%d] %s", i+1, title)))
+	}
+}
+
+// writeEntries lists what each code says of each lead.
+func (k *keyedPart) writeEntries(p *page, c *citations) {
 	rows := []row{{{faint("lead")}, {faint("code")}, {faint("what it says")}}}
 	for _, l := range k.Leads {
 		name := leadName(l.Lead)
@@ -202,33 +217,36 @@ func (k *keyedPart) writeCodes(p *page) {
 		}
 	}
 	p.table(2, rows)
-	if len(k.Collisions) > 0 {
-		p.gap()
-		p.say(0, 2, plain("Where codes contradict each other:"))
-		for i := range k.Collisions {
-			x := &k.Collisions[i]
-			style := plainStyle
-			if x.Hazard == "high" {
-				style = cautionStyle
-			}
-			p.say(2, 4, span{style, x.text() + " "}, faint(c.mark(&x.sureness)))
-		}
-	}
-	if len(k.Varies) > 0 {
-		p.gap()
-		p.say(0, 2, plain("Where makers differ:"))
-		for i := range k.Varies {
-			v := &k.Varies[i]
-			text := capital(v.Item) + ": " + strings.Join(v.Says, "; or ") + "."
-			if v.Advice != "" {
-				text += " " + sentence(capital(v.Advice))
-			}
-			p.say(2, 4, plain(text+" "), faint(c.mark(&v.sureness)))
-		}
+}
+
+func (k *keyedPart) writeCollisions(p *page, c *citations) {
+	if len(k.Collisions) == 0 {
+		return
 	}
 	p.gap()
-	p.say(0, 2, plain("Read in:"))
-	for i, title := range c.titles {
-		p.say(2, 4, plain(fmt.Sprintf("[%d] %s", i+1, title)))
+	p.say(0, 2, plain("Where codes contradict each other:"))
+	for i := range k.Collisions {
+		x := &k.Collisions[i]
+		style := plainStyle
+		if x.Hazard == "high" {
+			style = cautionStyle
+		}
+		p.say(2, 4, span{style, x.text() + " "}, faint(c.mark(&x.sureness)))
+	}
+}
+
+func (k *keyedPart) writeVaries(p *page, c *citations) {
+	if len(k.Varies) == 0 {
+		return
+	}
+	p.gap()
+	p.say(0, 2, plain("Where makers differ:"))
+	for i := range k.Varies {
+		v := &k.Varies[i]
+		text := capital(v.Item) + ": " + strings.Join(v.Says, "; or ") + "."
+		if v.Advice != "" {
+			text += " " + sentence(capital(v.Advice))
+		}
+		p.say(2, 4, plain(text+" "), faint(c.mark(&v.sureness)))
 	}
 }

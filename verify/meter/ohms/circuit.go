@@ -164,8 +164,8 @@ func (c *Circuit) Joined(p, q int32) bool { return c.piece[c.node[p]] == c.piece
 // One says that there is no resistance between two points.
 func (c *Circuit) One(p, q int32) bool { return c.node[p] == c.node[q] }
 
-// Sole says that a branch is the only way between what is on its two sides.
-func (c *Circuit) Sole(branch int) bool {
+// isSole says that a branch is the only way between what is on its two sides.
+func (c *Circuit) isSole(branch int) bool {
 	if c.sole == nil {
 		c.findSole()
 	}

@@ -242,10 +242,10 @@ func TestSoleBranches(t *testing.T) {
 			without := append([]Branch(nil), branches...)
 			without[i].Ohms = math.Inf(1)
 			w := New(points, without)
-			if want := !w.Joined(b.A, b.B); c.Sole(i) != want {
-				t.Fatalf("branch %d is the only way: %v, want %v: %v", i, c.Sole(i), want, branches)
+			if want := !w.Joined(b.A, b.B); c.isSole(i) != want {
+				t.Fatalf("branch %d is the only way: %v, want %v: %v", i, c.isSole(i), want, branches)
 			}
-			if !c.Sole(i) {
+			if !c.isSole(i) {
 				continue
 			}
 			for p := range int32(points) {

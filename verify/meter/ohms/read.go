@@ -144,21 +144,7 @@ func (u *Update) Currents(pr *Probe, p, q int32, into []float64) float64 {
 	u.Spread()
 	u.work = grown(u.work, rows+m)
 	volt, x := u.work[:rows], u.work[rows:]
-	copy(volt, pr.volt)
-	for i := range m {
-		b := u.effect(i, pr, p, q)
-		for j := range m {
-			x[j] += u.solved[j*m+i] * b
-		}
-	}
-	for k := range m {
-		if x[k] == 0 || u.terms[k].lift >= 0 {
-			continue
-		}
-		for row, w := range u.volts[k*rows : (k+1)*rows] {
-			volt[row] -= x[k] * w
-		}
-	}
+	u.answer(pr, p, q, volt, x)
 	at := func(p int32) float64 {
 		if row := c.rowOf(p); row >= 0 {
 			return volt[row]
@@ -170,33 +156,66 @@ func (u *Update) Currents(pr *Probe, p, q int32, into []float64) float64 {
 			into[i] = (at(b.A) - at(b.B)) / b.Ohms
 		}
 	}
+	u.shiftAtCuts(x, into)
+	u.rescale(x, into)
+	return r
+}
+
+// answer works out the unknowns for a probe, and the potentials, by row, that
+// they leave of those that the probe made before the change.
+func (u *Update) answer(pr *Probe, p, q int32, volt, unknowns []float64) {
+	m, rows := len(u.terms), len(volt)
+	copy(volt, pr.volt)
+	for i := range m {
+		b := u.effect(i, pr, p, q)
+		for j := range m {
+			unknowns[j] += u.solved[j*m+i] * b
+		}
+	}
+	for k := range m {
+		if unknowns[k] == 0 || u.terms[k].lift >= 0 {
+			continue
+		}
+		for row, w := range u.volts[k*rows : (k+1)*rows] {
+			volt[row] -= unknowns[k] * w
+		}
+	}
+}
+
+// shiftAtCuts adds what the voltage across each cut drives through the branches
+// there.
+func (u *Update) shiftAtCuts(unknowns, currents []float64) {
 	for k := range u.terms {
 		t := &u.terms[k]
 		if t.cut < 0 {
 			continue
 		}
 		for _, e := range u.change.Cuts[t.cut].Ends {
-			ohms := c.Branches[e.Branch].Ohms
+			ohms := u.c.Branches[e.Branch].Ohms
 			switch {
 			case math.IsInf(ohms, 1):
 			case e.Second:
-				into[e.Branch] -= x[k] / ohms
+				currents[e.Branch] -= unknowns[k] / ohms
 			default:
-				into[e.Branch] += x[k] / ohms
+				currents[e.Branch] += unknowns[k] / ohms
 			}
 		}
 	}
+}
+
+// rescale turns the currents that changed branches would have with the ohms
+// they had into those with the ohms that they have.
+func (u *Update) rescale(unknowns, currents []float64) {
 	for _, v := range u.change.Values {
-		switch old := c.Branches[v.Branch].Ohms; {
+		switch old := u.c.Branches[v.Branch].Ohms; {
 		case v.Ohms == 0 || math.IsInf(v.Ohms, 1):
-			into[v.Branch] = 0
+			currents[v.Branch] = 0
 		case math.IsInf(old, 1):
-			into[v.Branch] = u.through(v.Branch, x)
+			currents[v.Branch] = u.through(v.Branch, unknowns)
 		default:
-			into[v.Branch] *= old / v.Ohms
+			currents[v.Branch] *= old / v.Ohms
 		}
 	}
-	return r
 }
 
 // through is the current of a branch that was not there before.

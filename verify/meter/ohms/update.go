@@ -105,7 +105,7 @@ func (u *Update) collect() bool {
 		case v.Ohms == 0:
 		case math.IsInf(v.Ohms, 1):
 			t.self = -b.Ohms
-			t.exact = c.Sole(int(v.Branch))
+			t.exact = c.isSole(int(v.Branch))
 		case math.IsInf(b.Ohms, 1):
 			t.self = v.Ohms
 		default:
@@ -207,7 +207,7 @@ func (u *Update) isolates(k int32) bool {
 	case 0:
 		return true
 	case 1:
-		return math.IsInf(c.Branches[ends[0].Branch].Ohms, 1) || c.Sole(int(ends[0].Branch))
+		return math.IsInf(c.Branches[ends[0].Branch].Ohms, 1) || c.isSole(int(ends[0].Branch))
 	}
 	u.walk(&Change{Cuts: u.change.Cuts[k : k+1]})
 	return u.labels[len(c.piece)] != u.labels[c.node[u.change.Cuts[k].Point]]

@@ -30,7 +30,7 @@ func (u *Update) connect() {
 	switch {
 	case opened == 0 && across == 0:
 	case opened == 1 && across+within == 0:
-		if c.Sole(u.branch) {
+		if c.isSole(u.branch) {
 			u.joins = severed
 		}
 	case opened == 0 && across == 3:
