@@ -44,3 +44,27 @@ solder GND T1.black J1.sleeve
 		}
 	}
 }
+
+// Two ends of a winding that do each other's work are told with the lines that
+// soldered their leads.
+func TestExchangedEndsQuoteTheirLeads(t *testing.T) {
+	book := netlist.Build(lang.Parse(diag.NewSource("ends.buzzout", `part HT, GND, A, SPK post
+part T1 output-se-1
+colours T1 sheet { blue anode, red ht }
+net anode A T1.anode
+net ht HT T1.ht
+net spk SPK T1.speaker
+net gnd GND T1.common
+solder T1.common GND
+solder T1.speaker SPK
+solder T1.red A
+solder T1.blue HT
+`)), nil)
+	for _, m := range book.Mistakes {
+		t.Fatal(m.Message)
+	}
+	found := Compare(book.Bench(), book.Meanings()[0]).Findings
+	if len(found) != 1 || found[0].Rule != "ends-exchanged" || len(found[0].Evidence) != 2 {
+		t.Errorf("%+v", found)
+	}
+}

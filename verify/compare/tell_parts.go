@@ -3,7 +3,6 @@ package compare
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"buzzout/lang/diag"
 	"buzzout/netlist"
@@ -55,17 +54,35 @@ func (t *teller) serving(i int) {
 		f.Terminals = append(f.Terminals, m[0])
 		list = append(list, fmt.Sprintf("%s does the work of %s", t.called(m[0]), t.called(m[1])))
 	}
-	f.Message = strings.Join(list, ", ")
+	f.Message = parts.Listed(list)
 	f.Cause = "That turns the signal over: inside a feedback loop it makes a howl of the loop; elsewhere it does nothing that is heard."
 	if but == parts.Hum {
 		f.Severity = diag.Remark
 		f.Cause = "The circuit is the same; it may pick up a little more hum."
 	}
 	f.Action = "exchange them, if it howls or hums; else leave it"
-	for _, j := range t.at(f.Terminals) {
+	for _, j := range t.at(t.withLeads(f.Terminals)) {
 		f.Evidence = appendNote(f.Evidence, quoteJoint(j))
 	}
 	t.found = append(t.found, f)
+}
+
+// withLeads are terminals and the coloured leads that fly from them: it is
+// those that were soldered.
+func (t *teller) withLeads(ids []netlist.TerminalID) []netlist.TerminalID {
+	all := slices.Clone(ids)
+	for _, id := range ids {
+		term := &t.book.Terminals[id]
+		if term.Part == nil || term.Index < 0 {
+			continue
+		}
+		for _, lead := range term.Part.Terminals[len(term.Part.Kind.Terminals):] {
+			if end, known := t.meaning.Ends[lead]; known && end == id {
+				all = append(all, lead)
+			}
+		}
+	}
+	return all
 }
 
 // movedBy are the terminals that do another's work in a way round, as far as

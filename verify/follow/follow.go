@@ -63,6 +63,9 @@ type Way struct {
 	Meeting Meeting
 	Brings  []float64
 	Loops   []Loop
+	// Faint are loops from behind a transformer by which next to nothing comes
+	// round, so that nobody looks for them in vain.
+	Faint []Loop
 	// Stops say where it ends in nothing: the whole, or a lane of its own.
 	Stops []Stop
 }
@@ -161,7 +164,7 @@ func Signal(q Question) *Way {
 		w.Stops = []Stop{{Why: Nowhere, Last: t.lastPoint(), Next: netlist.NoTerminal}}
 	}
 	if w.Arrives {
-		w.Loops = q.loops(t, s)
+		w.Loops, w.Faint = q.loops(t, s)
 	}
 	w.assume(t)
 	return w

@@ -63,8 +63,9 @@ func (l *Loop) CanHowl() bool { return l.Most > 1 }
 
 // loops finds the loops of a complete way, with the forward controls turned
 // up, so that a volume at nought does not hide one, and weighs them as the
-// controls stand.
-func (q *Question) loops(t *trail, s netlist.Setting) []Loop {
+// controls stand. Faint ones come from behind a transformer, as if they were
+// meant, and next to nothing comes round by them.
+func (q *Question) loops(t *trail, s netlist.Setting) (list, faint []Loop) {
 	up, turned := turnedUp(t)
 	full := t
 	if len(turned) > 0 {
@@ -75,7 +76,6 @@ func (q *Question) loops(t *trail, s netlist.Setting) []Loop {
 			full, turned = t, nil
 		}
 	}
-	var list []Loop
 	groups := full.grouped(full.returnings())
 	for i, group := range groups {
 		l := full.loop(group)
@@ -90,8 +90,11 @@ func (q *Question) loops(t *trail, s netlist.Setting) []Loop {
 		if l.Supply {
 			least = sharesBack
 		}
-		if max(math.Abs(l.Most), math.Abs(l.Round)) >= least {
+		switch {
+		case max(math.Abs(l.Most), math.Abs(l.Round)) >= least:
 			list = append(list, l)
+		case !l.Local && !l.Supply && len(l.Through) > 0 && len(l.Steps) > 0:
+			faint = append(faint, l)
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Loop) int {
@@ -103,7 +106,7 @@ func (q *Question) loops(t *trail, s netlist.Setting) []Loop {
 		}
 		return 1
 	})
-	return list
+	return list, faint
 }
 
 // turnedUp is the setting in which the controls on the forward way pass most.

@@ -243,3 +243,26 @@ func TestDemoRound(t *testing.T) {
 		t.Errorf("round %g, and the gain with and without says %g", l.Round, want)
 	}
 }
+
+// A cathode that a capacitor holds still takes no feedback; it is told, so that
+// nobody looks for it in vain. At 1 kHz the capacitor has a few ohms and R9 ten
+// thousand: less than a thousandth of what is at the loudspeaker gets through.
+func TestFaintLoop(t *testing.T) {
+	bypassed := supply + strings.Replace(singleEnded, "net k1 V1.3 R2.1 C2.+", "net k1 V1.3 R2.1 C2.+ R9.2", 1) + `
+part R9 resistor 10k
+net speaker R9.1
+`
+	w := ask(t, read(t, bypassed), "IN")
+	if len(w.Loops) != 0 || len(w.Faint) != 1 {
+		t.Fatalf("%d loops and %d faint ones:\n%s", len(w.Loops), len(w.Faint), w.Text(80))
+	}
+	if l := &w.Faint[0]; len(l.Steps) != 1 || l.Steps[0].Part.Ref != "R9" || math.Abs(l.Most) >= looksBack {
+		t.Errorf("%+v", l)
+	}
+	if text := w.FaintText(&w.Faint[0]); !strings.HasPrefix(text, "Hardly any feedback: R9 10k leads from T1.8ohm back to the cathode of V1.3") {
+		t.Error(text)
+	}
+	if w := ask(t, read(t, fedBack), "IN"); len(w.Faint) != 0 {
+		t.Errorf("%d faint loops beside one that counts", len(w.Faint))
+	}
+}

@@ -32,6 +32,10 @@ func (w *Way) Text(width int) string {
 		p.line("")
 		p.say("↺  ", w.LoopText(&w.Loops[i]))
 	}
+	for i := range w.Faint {
+		p.line("")
+		p.say("↺  ", w.FaintText(&w.Faint[i]))
+	}
 	if len(w.Assumed) > 0 {
 		p.line("")
 		for _, a := range w.Assumed {

@@ -125,23 +125,12 @@ func (w *Way) LoopText(l *Loop) string {
 	} else {
 		fmt.Fprintf(&b, "%s: from %s", kind, w.Point(l.From))
 	}
-	var through []string
-	for _, s := range l.Steps {
-		name := s.Part.Ref
-		if s.Figure.Text != "" {
-			name += " " + s.Figure.Text
-		}
-		through = append(through, name)
-	}
+	through := passed(l)
 	if len(through) > 0 {
 		fmt.Fprintf(&b, " through %s", parts.Listed(through))
 	}
-	var in []string
-	for _, e := range l.In {
-		in = append(in, fmt.Sprintf("%s of %s", electrodeName(e.Electrode), w.Point(e.At)))
-	}
 	if !l.Local || len(l.Steps) > 0 {
-		fmt.Fprintf(&b, " back to the %s", parts.Listed(in))
+		fmt.Fprintf(&b, " back to the %s", parts.Listed(w.entries(l)))
 	}
 	if len(l.Also) > 0 {
 		fmt.Fprintf(&b, ", and through %s", refs(l.Also))
@@ -310,4 +299,39 @@ func (w *Way) endName(t netlist.TerminalID) string {
 		return "nothing"
 	}
 	return diag.Visible(w.Book.Terminals[t].Name)
+}
+
+// FaintText says that next to nothing comes round by a loop.
+func (w *Way) FaintText(l *Loop) string {
+	return fmt.Sprintf("Hardly any feedback: %s from %s back to the %s, and less than a hundredth comes round, which is as good as none. "+
+		"A capacitor from there to earth would do that.", leadsBack(passed(l)), w.Point(l.From), parts.Listed(w.entries(l)))
+}
+
+func leadsBack(through []string) string {
+	if len(through) == 1 {
+		return through[0] + " leads"
+	}
+	return parts.Listed(through) + " lead"
+}
+
+// passed are the parts that a loop passes on its way back.
+func passed(l *Loop) []string {
+	var through []string
+	for _, s := range l.Steps {
+		name := s.Part.Ref
+		if s.Figure.Text != "" {
+			name += " " + s.Figure.Text
+		}
+		through = append(through, name)
+	}
+	return through
+}
+
+// entries are the electrodes at which a loop comes in.
+func (w *Way) entries(l *Loop) []string {
+	var in []string
+	for _, e := range l.In {
+		in = append(in, fmt.Sprintf("%s of %s", electrodeName(e.Electrode), w.Point(e.At)))
+	}
+	return in
 }

@@ -44,7 +44,7 @@ func (n *Network) Conductors() []Conductor {
 			continue
 		}
 		c.Probe = slices.MinFunc(c.Terminals, func(a, b netlist.TerminalID) int {
-			return cmp.Or(cmp.Compare(n.Awkward(a), n.Awkward(b)), cmp.Compare(a, b))
+			return cmp.Or(cmp.Compare(n.inReach(a, c.Terminals), n.inReach(b, c.Terminals)), cmp.Compare(a, b))
 		})
 		list = append(list, c)
 	}
@@ -53,6 +53,19 @@ func (n *Network) Conductors() []Conductor {
 	})
 	n.names = list
 	return list
+}
+
+// inReach is how awkward a terminal is beside others that it is joined to: an end
+// from which a coloured lead flies is inside its part, and no probe comes there.
+func (n *Network) inReach(t netlist.TerminalID, joined []netlist.TerminalID) int {
+	const inside = 5
+	if term := &n.Book.Terminals[t]; !term.Lead && slices.ContainsFunc(joined, func(other netlist.TerminalID) bool {
+		lead := &n.Book.Terminals[other]
+		return lead.Lead && lead.Part == term.Part
+	}) {
+		return inside
+	}
+	return n.Awkward(t)
 }
 
 func (n *Network) partIndex(t netlist.TerminalID) int {

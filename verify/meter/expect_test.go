@@ -426,3 +426,17 @@ func TestPlannedAndBuiltAgreeOnAFinishedBuild(t *testing.T) {
 		t.Errorf("%d pairs", count)
 	}
 }
+
+// Where a coloured lead flies from an end, the probe goes to the lead: the end
+// is inside the transformer.
+func TestProbesGoToColouredLeads(t *testing.T) {
+	b := build(t, "part T1 output-se\ncolours T1 sheet { green 4ohm, black common }\n")
+	n := Built(b.Bench(), b.Meanings()[0], nil)
+	var got []string
+	for _, c := range n.Conductors() {
+		got = append(got, b.Name(c.Probe))
+	}
+	if strings.Join(got, " ") != "T1.black T1.green" && strings.Join(got, " ") != "T1.green T1.black" {
+		t.Errorf("probes go to %v", got)
+	}
+}

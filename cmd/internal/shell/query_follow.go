@@ -52,6 +52,7 @@ type followAnswer struct {
 	Lanes    listOf[listOf[followRow]] `json:"lanes"`
 	Tail     listOf[followRow]         `json:"tail"`
 	Loops    listOf[loopRow]           `json:"loops"`
+	Faint    listOf[string]            `json:"faint"` // loops by which next to nothing comes round
 	Stops    listOf[stopRow]           `json:"stops"`
 	Assumed  listOf[string]            `json:"assumed"`
 	way      *follow.Way
@@ -104,6 +105,9 @@ func askFollow(s *Session, a *asked) (answer, *diag.Diagnostic) {
 			}
 		}
 		found.Loops = append(found.Loops, row)
+	}
+	for i := range w.Faint {
+		found.Faint = append(found.Faint, w.FaintText(&w.Faint[i]))
 	}
 	for i := range w.Stops {
 		stop := &w.Stops[i]
