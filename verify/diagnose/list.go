@@ -112,7 +112,8 @@ func (l *lister) values(at Fault, ohms float64, series []float64) {
 }
 
 // Drifted values are anything between some tenths more and some times as much,
-// or as little: the middle of that, and its spread in the logarithm.
+// or as little: the middle of that, and its spread in the logarithm (common
+// practice, no source).
 const (
 	driftMiddle = 1.6
 	driftSpread = 0.35

@@ -10,7 +10,7 @@ import (
 
 // A Suspicion is what the readings so far make of the faults.
 type Suspicion struct {
-	Readings int // that were weighed: of ohms, and of a beeper
+	Readings int // that were weighed: all but those of volts, amperes and farads
 	// Suspects are the likeliest first, with no more than a few thousandths of
 	// the probability left out. One of them may be that nothing is wrong.
 	Suspects []Suspect

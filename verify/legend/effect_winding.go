@@ -165,37 +165,58 @@ func (e *effects) centre(g int) {
 		if outer(place) == outer(at) || outer(at) {
 			continue // told where the tap is found on an end's place
 		}
+		centre := e.lay.isCentre(is)
+		if _, known := e.lay.between(ends[0], is, byVolts); known && !centre {
+			continue // told by its volts
+		}
 		e.told[g] = true
 		f := Effect{Kind: TapForEnd, Severity: diag.Fault, Origin: practice}
-		what := "a tap"
-		if last%2 == 0 && at == last/2 {
-			f.Kind, what = CentreForEnd, "the centre tap"
-		}
-		f.Message = fmt.Sprintf("%s sits on the place of %s: %s is taken for an end", e.end(is), e.end(t), what)
-		switch e.uses[g] {
-		case forHT:
-			f.Severity = diag.Danger
-			f.Then = "one side of the rectifier gets the whole winding, and the HT comes to about twice, over the rating of the reservoir capacitors"
-			if middle := ends[last/2]; last%2 == 0 && e.is[middle] != none {
-				for _, outerEnd := range [2]int{ends[0], ends[last]} {
-					was, ok := e.lay.between(middle, outerEnd, byVolts)
-					if e.is[outerEnd] == none || !ok {
-						continue
-					}
-					if v, ok := e.lay.between(e.is[middle], e.is[outerEnd], byVolts); ok && math.Abs(v) > f.Is {
-						f.Was, f.Is = math.Abs(was), math.Abs(v)
-					}
-				}
-			}
-		case forHeaters, forRectifierHeater:
-			f.Then = "the heaters get a half of their volts, and an end of the winding lies where its centre belongs, which hums"
-		case forAnodes:
-			f.Then = "one valve is fed through the whole winding and the other at its middle: the pair is no longer balanced, and the steady current magnetises the core"
-		case forGrids:
-			f.Then = "one grid gets the whole signal and the other half of it, the same way round"
+		if centre {
+			f.Kind = CentreForEnd
+			f.Message = fmt.Sprintf("%s sits on the place of %s: the centre tap is taken for an end", e.end(is), e.end(t))
+			e.centreForEnd(&f, g)
+		} else {
+			f.Message = fmt.Sprintf("%s sits on the place of %s: a tap is taken for an end", e.end(is), e.end(t))
+			f.Then = "what that makes cannot be told without the figures of that tap"
 		}
 		e.add(f, t)
 	}
+}
+
+// centreForEnd says what a centre tap does in the place of an end.
+func (e *effects) centreForEnd(f *Effect, g int) {
+	switch e.uses[g] {
+	case forHT:
+		f.Severity = diag.Danger
+		f.Then = "one side of the rectifier gets the whole winding, and the HT comes to about twice, over the rating of the reservoir capacitors"
+		f.Was, f.Is = e.besideCentre(g)
+	case forHeaters, forRectifierHeater:
+		f.Then = "the heaters get a half of their volts, and an end of the winding lies where its centre belongs, which hums"
+	case forAnodes:
+		f.Then = "one valve is fed through the whole winding and the other at its middle: the pair is no longer balanced, and the steady current magnetises the core"
+	case forGrids:
+		f.Then = "one grid gets the whole signal and the other half of it, the same way round"
+	}
+}
+
+// besideCentre are the most volts that stand between the place of a winding's
+// centre and one of its outer ends, and those that belong there.
+func (e *effects) besideCentre(g int) (was, is float64) {
+	ends := e.lay.groups[g].ends
+	middle := ends[len(ends)/2]
+	if len(ends)%2 == 0 || e.is[middle] == none {
+		return 0, 0
+	}
+	for _, outer := range [2]int{ends[0], ends[len(ends)-1]} {
+		belongs, ok := e.lay.between(middle, outer, byVolts)
+		if e.is[outer] == none || !ok {
+			continue
+		}
+		if v, ok := e.lay.between(e.is[middle], e.is[outer], byVolts); ok && math.Abs(v) > is {
+			was, is = math.Abs(belongs), math.Abs(v)
+		}
+	}
+	return was, is
 }
 
 // screens tells of a screen tap of the other half: its screen then works

@@ -18,8 +18,6 @@ const (
 	Certain               // it can be nothing else
 )
 
-func (s Sure) String() string { return [...]string{"open", "either way", "certain"}[s] }
-
 // An Identification is what readings alone say of the leads of a part.
 type Identification struct {
 	Part           *netlist.Part

@@ -326,6 +326,25 @@ func (l *layout) between(from, to int, by family) (count float64, ok bool) {
 	return b - a, known && also
 }
 
+// isCentre says that an end is the centre tap of its winding: the middle one as
+// they are listed, unless the figures tell that the turns from there to the two
+// outer ends are not alike.
+func (l *layout) isCentre(end int) bool {
+	ends := l.groups[l.of[end]].ends
+	last := len(ends) - 1
+	if last < 2 || last%2 != 0 || l.at[end] != last/2 {
+		return false
+	}
+	for by := range families {
+		a, known := l.between(ends[0], end, by)
+		b, also := l.between(end, ends[last], by)
+		if known && also && (a > b*evenness || b > a*evenness) {
+			return false
+		}
+	}
+	return true
+}
+
 // wire are the ohms of the wire from one end to another, from the kind's dcr
 // lines; ok says that they are known.
 func (l *layout) wire(from, to int) (ohms float64, ok bool) {

@@ -185,6 +185,10 @@ func (s *sorter) saved(depth int) [][]float64 {
 	return s.saves[depth]
 }
 
+// rounding is what sums of ohms or volts may be off by, far below any digit of a
+// meter.
+const rounding = 1e-9
+
 // extend adds a lead at the end of the row to one web and tightens all
 // distances; it reports whether some distances fit.
 func (s *sorter) extend(n, depth, lead int) bool {
@@ -202,7 +206,7 @@ func (s *sorter) extend(n, depth, lead int) bool {
 		}
 	}
 	for i := range depth {
-		if *at(i, depth)+*at(depth, i) < -1e-9 {
+		if *at(i, depth)+*at(depth, i) < -rounding {
 			return false
 		}
 	}

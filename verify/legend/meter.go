@@ -25,6 +25,10 @@ type Meter struct {
 // it (common practice, no source).
 var Cheap = Meter{Digit: 0.1, Contact: 0.4, Scale: 0.02, VoltsScale: 0.03, SameRange: 0.015, VoltsDigits: 1}
 
+// smallVolts is the last digit, in volts, to which hand meters read the volts of
+// a small supply (common practice, no source).
+const smallVolts = 0.01
+
 // probes is what two probes and their leads add where nobody has read them
 // held together: nought to this. Meter makers give 0.1 to 0.5 Ω.
 const probes = 0.5

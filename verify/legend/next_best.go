@@ -62,11 +62,9 @@ func (p *picture) shows(h *hypothesis, a *ask) band {
 	return p.asRead(band{d.lo + o.lo, d.hi + o.hi})
 }
 
-// asRead widens a band by what the meter most likely makes of it. Small volts
-// are read to a hundredth on most meters.
+// asRead widens a band by what the meter most likely makes of it.
 func (p *picture) asRead(b band) band {
-	const digit = 0.01
-	return b.wider(p.meter.VoltsDigits*digit + p.meter.SameRange*b.middle()/2)
+	return b.wider(p.meter.VoltsDigits*smallVolts + p.meter.SameRange*b.middle()/2)
 }
 
 // bestOrder is the reading that parts the most orders, where the kind has no

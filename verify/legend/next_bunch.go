@@ -28,7 +28,7 @@ func (p *picture) nextBunch(hyps []hypothesis, likely func(a, b int) float64) (a
 				chance = ways.any(a, others[:i+1])
 			}
 			tells := information(chance) - clipping*float64(i)
-			if tells <= found+1e-9 || i > 0 && (chance > 0.98 || p.heard(a, others[:i+1])) {
+			if tells <= found+1e-9 || i > 0 && (chance > asGoodAsSure || p.heard(a, others[:i+1])) {
 				continue // to hear again that it is one of several tells nothing
 			}
 			found = tells
@@ -36,7 +36,7 @@ func (p *picture) nextBunch(hyps []hypothesis, likely func(a, b int) float64) (a
 			for _, other := range others[1 : i+1] {
 				best.with = append(best.with, p.bunches[other][0])
 			}
-			if chance > 0.5 {
+			if chance > evenOdds {
 				break // more of them would only make it the surer
 			}
 		}
@@ -81,6 +81,13 @@ func (p *picture) heard(a int, others []int) bool {
 func (p *picture) counted() bool {
 	return len(p.lay.groups) > 0 && p.n >= p.lay.ends && len(p.bunches) == len(p.lay.groups)+p.n-p.lay.ends
 }
+
+// evenOdds tell most. asGoodAsSure is from which chance on a reading of several
+// leads at once is not worth its clips (our own choice).
+const (
+	evenOdds     = 0.5
+	asGoodAsSure = 0.98
+)
 
 // mostClipped leads are asked to be clipped together at the most. clipping is
 // what each of them more than one costs, in bits.

@@ -120,7 +120,7 @@ func (s *settler) stands(n *naming, x, y int) (is band, says float64, ok bool) {
 				return anything, 0, false
 			}
 			is = band{supplyVolts * part.lo / all.hi, supplyVolts * part.hi / all.lo}
-			return is.wider(s.meter.VoltsScale*says + 0.01), says, true
+			return is.wider(s.meter.VoltsScale*says + smallVolts), says, true
 		}
 	}
 	return anything, 0, false
@@ -174,7 +174,7 @@ func (s *settler) volts() []candidate {
 // taps of one winding have to each other is surer than what they have to
 // another winding, and surest where the way to the one passes the other.
 func (s *settler) weighed(from, x, y int) candidate {
-	const plain = 1.15 // times, from which on nobody can mistake it
+	const plain = 1.15 // times, from which on no meter mistakes it: far more than two readings on one range are off
 	c := candidate{cost: costTwo, test: Test{Readings: []Ask{
 		s.ask(lang.Volts, from, x, "Compare it with the next."), s.ask(lang.Volts, from, y, "Compare it with the one before.")}}}
 	order := make([]int, len(s.names))
@@ -246,7 +246,7 @@ func (s *settler) phase() []candidate {
 						sense[n], e.Says = 1, "less than the supply"
 					}
 					switch {
-					case known && 2*is.lo < 2*s.meter.SameRange*supplyVolts+0.02:
+					case known && 2*is.lo < 2*s.meter.SameRange*supplyVolts+2*smallVolts:
 						sense[n] = 0 // too small beside the supply to show
 					case known:
 						e.Says += fmt.Sprintf(", by about %s at %d V", shown(says, lang.Volts), supplyVolts)

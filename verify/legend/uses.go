@@ -177,7 +177,7 @@ func codedAs(b *netlist.Book, p *netlist.Part, l *layout, uses []purpose, at []u
 	ends := l.groups[g].ends
 	place, last := l.at[end], len(ends)-1
 	outer := place == 0 || place == last
-	centre := last%2 == 0 && place == last/2 && last > 0
+	centre := l.isCentre(end)
 	both := func(whole, middle string) []string {
 		switch {
 		case outer:
