@@ -18,8 +18,11 @@ type ask struct {
 }
 
 // next is the reading that tells most, ohms before volts before phase; ok is
-// false where no reading would tell more.
+// false where no reading would tell more, or the part has no windings.
 func (p *picture) next(likely func(a, b int) float64) (ask, bool) {
+	if len(p.lay.groups) == 0 {
+		return ask{}, false
+	}
 	for _, c := range p.clash {
 		if c.suspect >= 0 && p.measures[c.suspect].sort != span {
 			m := &p.measures[c.suspect]
@@ -101,16 +104,6 @@ func (p *picture) anyOf(marked []bool, bunch int) bool {
 // openLeads are those of which more could be known.
 func (p *picture) openLeads() []bool {
 	open := make([]bool, p.n)
-	if len(p.lay.groups) == 0 {
-		for b := range p.bunches {
-			if l := p.linesOf(b); len(p.bunches[b]) > 2 && (!l.known || len(l.orders) > 1) {
-				for _, lead := range p.bunches[b] {
-					open[lead] = true
-				}
-			}
-		}
-		return open
-	}
 	for lead, c := range p.claims() {
 		open[lead] = c.sure == Open && !p.doubted[lead]
 	}

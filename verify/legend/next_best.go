@@ -5,9 +5,6 @@ const mostCompared = 40
 
 // best is the reading that parts the most hypotheses, two by two.
 func (p *picture) best(asks []ask, hyps []hypothesis, open []bool) (ask, bool) {
-	if len(p.lay.groups) == 0 {
-		return p.bestOrder(asks)
-	}
 	hyps = hyps[:min(len(hyps), mostCompared)]
 	bestAsk, best := ask{}, 0
 	for _, a := range asks {
@@ -65,37 +62,4 @@ func (p *picture) shows(h *hypothesis, a *ask) band {
 // asRead widens a band by what the meter most likely makes of it.
 func (p *picture) asRead(b band) band {
 	return b.wider(p.meter.VoltsDigits*smallVolts + p.meter.SameRange*b.middle()/2)
-}
-
-// bestOrder is the reading that parts the most orders, where the kind has no
-// windings to name the leads after.
-func (p *picture) bestOrder(asks []ask) (ask, bool) {
-	bestAsk, best := ask{}, 0
-	for _, a := range asks {
-		if a.clipped {
-			continue
-		}
-		l := p.linesOf(p.bunch[a.red])
-		parted := 0
-		for i := range l.orders {
-			for k := range i {
-				x, y := p.orderShows(&l.orders[i], &a), p.orderShows(&l.orders[k], &a)
-				if !x.meets(y) {
-					parted++
-				}
-			}
-		}
-		if parted > best {
-			bestAsk, best = a, parted
-		}
-	}
-	return bestAsk, best > 0
-}
-
-func (p *picture) orderShows(o *order, a *ask) band {
-	i, j := o.at[p.index(a.red)], o.at[p.index(a.black)]
-	if a.sort == through {
-		return o.ohms.distance(i, j).wider(p.meter.Contact + p.meter.Digit)
-	}
-	return p.asRead(o.volts(p.supply()).distance(i, j))
 }

@@ -58,7 +58,7 @@ func (p *picture) ways(hyps []hypothesis, likely func(a, b int) float64) *ways {
 			}
 			w.add(group, p.weigh(group, likely))
 		}
-	case len(p.lay.groups) > 0:
+	default:
 		p.draws(w, likely)
 		if len(w.with) < few {
 			p.goThrough(w, likely)
@@ -125,7 +125,7 @@ func (p *picture) allows(group []int) bool {
 }
 
 // pairs are ways in which any two bunches may be together, one pair at a
-// time: all that can be said where the kind tells no windings.
+// time: all that can be said where no way to fill the windings was found.
 func (p *picture) pairs(w *ways) {
 	for a := range p.bunches {
 		for b := range a {
