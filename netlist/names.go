@@ -251,11 +251,27 @@ func (b *builder) reportUnknownParts() {
 		} else if u.others > 1 {
 			d.Message += fmt.Sprintf(", and it is named in %d more places", u.others)
 		}
-		if u.near == "" {
+		if net := b.NetNamed(u.ref); net != nil && len(net.Members) > 0 {
+			d.Message = strings.Replace(d.Message, "no part is called "+u.ref, net.Name+" is a net: name one of its terminals", 1)
+			d.Nearest, d.Notes = "", []string{b.onNet(net)}
+		} else if u.near == "" {
 			d.Mend = []string{fmt.Sprintf("if it is a part, say what it is: part %s KIND", u.ref)}
 		}
 		b.mistake(d)
 	}
+}
+
+// onNet lists the first terminals of a net.
+func (b *Book) onNet(net *Net) string {
+	const most = 12
+	var names []string
+	for _, m := range net.Members {
+		if len(names) == most {
+			return fmt.Sprintf("On it: %s and more.", strings.Join(names, ", "))
+		}
+		names = append(names, b.Name(m.Terminal))
+	}
+	return fmt.Sprintf("On it: %s.", parts.Listed(names))
 }
 
 // where a terminal is named decides whether a new name makes a new terminal.

@@ -524,3 +524,15 @@ func TestReadingWithTestLeads(t *testing.T) {
 		}
 	}
 }
+
+// A net where a terminal is wanted is told as one, with what is on it.
+func TestANetIsNoTerminal(t *testing.T) {
+	const plan = "part R1, R2 resistor 1k\npart CH chassis\nnet ground R1.2 R2.2 CH.star\n"
+	for _, line := range []string{"reading R1.1 ground 1k", "lead black R1.1 GROUND", "unsolder ground"} {
+		b := read(t, plan+line+"\n")
+		if len(b.Mistakes) != 1 || b.Mistakes[0].Message != "ground is a net: name one of its terminals" ||
+			len(b.Mistakes[0].Notes) != 1 || b.Mistakes[0].Notes[0] != "On it: R1.2, R2.2 and CH.star." || len(b.Mistakes[0].Mend) != 0 {
+			t.Errorf("%s: %+v", line, b.Mistakes)
+		}
+	}
+}

@@ -81,13 +81,43 @@ func places(by, of int) string {
 // pinMoves lists where what is at each pin belongs.
 func (t *teller) pinMoves(p *netlist.Part, perm []int) string {
 	var list []string
-	for belongs, at := range perm {
-		if at < 0 || at == belongs || len(t.at([]netlist.TerminalID{p.Terminals[at]})) == 0 {
-			continue
-		}
-		list = append(list, fmt.Sprintf("%s to %s", p.Kind.Terminals[at].Name, p.Kind.Terminals[belongs].Name))
+	for _, m := range t.moved(p, t.leastMoved(p, perm)) {
+		list = append(list, fmt.Sprintf("%s to %s", p.Kind.Terminals[m.at].Name, p.Kind.Terminals[m.to].Name))
 	}
 	return strings.Join(list, ", ")
+}
+
+// A pinMove is what is at one pin and goes to another.
+type pinMove struct{ at, to int }
+
+// moved are the pins with something at them that goes elsewhere.
+func (t *teller) moved(p *netlist.Part, perm []int) []pinMove {
+	var list []pinMove
+	for belongs, at := range perm {
+		if at >= 0 && at != belongs && len(t.at([]netlist.TerminalID{p.Terminals[at]})) > 0 {
+			list = append(list, pinMove{at, belongs})
+		}
+	}
+	return list
+}
+
+// leastMoved leaves alone what may stay where it is because the pins are alike,
+// as the two of a heater that the mirror exchanges.
+func (t *teller) leastMoved(p *netlist.Part, perm []int) []int {
+	least := len(t.moved(p, perm))
+	for _, e := range p.Kind.Exchanges(p.Values) {
+		if e.But != parts.None {
+			continue
+		}
+		other := slices.Clone(perm)
+		for i, as := range e.Perm {
+			other[i] = perm[as]
+		}
+		if n := len(t.moved(p, other)); n < least {
+			perm, least = other, n
+		}
+	}
+	return perm
 }
 
 // pinsExchanged tells that all that is at one terminal of a part belongs at

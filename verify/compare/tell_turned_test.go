@@ -69,3 +69,22 @@ func TestWhatIsMissingAtAShiftedSocket(t *testing.T) {
 		t.Errorf("%q, want %q", missing, want)
 	}
 }
+
+// Of a mirrored socket the two pins of the heater come to the same, and stay:
+// counted the other way round 2 is 7. The pins are those of the 6V6GT, whose
+// heater is on 2 and 7 (maker's sheet, 1941).
+func TestAlikePinsOfAMirroredSocketStay(t *testing.T) {
+	text := "part V1 6v6gt\npart A, B, C, D, E, F post\n"
+	for i, pin := range []int{2, 3, 4, 5, 7, 8} {
+		post := string(rune('A' + i))
+		text += "net n" + post + " V1." + strconv.Itoa(pin) + " " + post + "\nsolder V1." + strconv.Itoa(9-pin) + " " + post + "\n"
+	}
+	book := netlist.Build(lang.Parse(diag.NewSource("mirrored.buzzout", text+"wiring complete\n")), nil)
+	for _, m := range book.Mistakes {
+		t.Fatal(m.Message)
+	}
+	found := Compare(book.Bench(), book.Meanings()[0]).Findings
+	if len(found) != 1 || found[0].Rule != "pins-shifted" || found[0].Action != "move them: 6 to 3, 5 to 4, 4 to 5, 1 to 8" {
+		t.Errorf("%+v", found)
+	}
+}

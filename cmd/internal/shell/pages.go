@@ -93,7 +93,8 @@ The other questions:
                 cautions
     settle      part, sources, steps (method, tests: readings, expected, close;
                 doubt), alike, not_told_apart, left (sources, leads),
-                without_supply, cautions
+                without_supply, wired, readings (source, verdict, against),
+                cautions
     disputes    disputes (part, kind: sources, meter or wiring; state:
                 undecided, settled, reopened or decided-against-readings;
                 weight: matters, phase-only or no-matter; message, leads, said:

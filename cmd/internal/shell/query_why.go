@@ -214,7 +214,9 @@ func (a whyAnswer) write(p *page) {
 	if a.Drawn != "" {
 		p.say(0, 2, plain("But "+a.Drawn+": ask compare."))
 	}
-	a.writePositions(p)
+	if !a.noWay() || len(a.controls)+len(a.left) > 0 {
+		a.writePositions(p)
+	}
 	if !a.Joined {
 		a.writeGap(p)
 	}
@@ -222,6 +224,9 @@ func (a whyAnswer) write(p *page) {
 		a.writeElsewhere(p)
 	}
 }
+
+// noWay says that only another lead would join the two.
+func (a whyAnswer) noWay() bool { return !a.Joined && len(a.Needs) == 0 && !a.GivenUp }
 
 func (a whyAnswer) writePositions(p *page) {
 	p.gap()
@@ -268,7 +273,7 @@ func (a whyAnswer) writeGap(p *page) {
 	} else if a.GivenUp {
 		p.say(0, 2, plain("What would join them was not found: the search came to its bound."))
 	} else {
-		p.say(0, 2, plain("Nothing in the plan joins them, and no contact"+a.plugs()+": only a lead from one to the other would."))
+		p.say(0, 2, plain("Nothing in the plan joins them, and no switch, plug or socket can"+a.plugs()+": only a lead from one to the other would."))
 	}
 	p.gap()
 	if len(a.Through) == 0 {

@@ -134,12 +134,29 @@ func (p *page) group(list []verify.Finding, hidden int) {
 		if i > 0 {
 			p.gap()
 		}
-		p.finding(f)
+		p.finding(unrepeated(list[:i], f))
 	}
 	if hidden > 0 {
 		p.gap()
 		p.say(2, 2, faint("and "+strconv.Itoa(hidden)+" more: check "+first.Rule+" tells them all."))
 	}
+}
+
+// unrepeated leaves out of a finding the reason that those above it under one
+// heading have told in the same words, and of a remark what to do about it. A
+// danger is told in full each time.
+func unrepeated(above []verify.Finding, f verify.Finding) verify.Finding {
+	told := f
+	for _, before := range above {
+		if f.Severity == diag.Danger || before.Cause != f.Cause {
+			continue
+		}
+		told.Cause = ""
+		if f.Severity == diag.Remark && before.Action == f.Action && before.Check == f.Check {
+			told.Action, told.Check = "", ""
+		}
+	}
+	return told
 }
 
 func (p *page) finding(f verify.Finding) {

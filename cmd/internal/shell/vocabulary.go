@@ -39,6 +39,10 @@ var vocabulary = []term{
 	{"tag", []string{"lug", "turret", "eyelet"}, "Leads are soldered to a tag. A tag is a means: comparison asks that the right ends meet, and not through which tag."},
 	{"dry-joint", []string{"cold-joint"}, "A joint that looks made and does not conduct. “Cold” is kept for readings without power."},
 	{"reservoir", []string{"filter", "smoothing"}, "The first capacitor after the rectifier is the reservoir; those after it smooth."},
+	{"bleeder", []string{"bleeder-resistor"}, "A resistor that stays across a high-tension capacitor and empties it once the power is off. Measure before touching all the same: it may have failed."},
+	{"tap", []string{"tapping"}, "A lead out of the middle of a winding. Those of an output transformer are named by the loudspeaker that belongs on them: `8ohm`."},
+	{"feedback", nil, "A part of the signal led back to an earlier stage. Negative works against the signal and calms the amplifier; positive helps it, " +
+		"and where more than all of it comes round the amplifier howls. `follow` finds it, and says which it is."},
 	{"time-lag", []string{"slow-blow", "slow", "quick"}, "Of a fuse: time-lag (T, slow) bears the rush of current at switching on, quick-acting (F, fast) does not."},
 	{"gauge", []string{"awg", "swg", "mm2"}, "A bare gauge number is refused, since 22 SWG is not 22 AWG. Write `22awg`, `22swg` or `0.5mm2`."},
 	{"micro", []string{"mfd", "mmfd"}, "1 mfd on old parts is 1 µF, and 1 mmfd is 1 pF. Capitals count in figures: m is milli and M is mega."},
