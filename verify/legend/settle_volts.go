@@ -45,44 +45,44 @@ func (s *settler) findDrive() (why string) {
 	return ""
 }
 
-// highest is the winding with the most turns, by what the kind tells; -1 if
-// it does not tell, or if a winding of which it tells nothing reads more ohms.
+// highest is the winding with the most turns, by what the kind tells; -1 if it
+// does not tell, or if another winding may have more for all that is told.
 func (s *settler) highest() int {
-	best, most := -1, 0.0
 	for by := range families {
+		best, most := -1, 0.0
 		for g := range s.lay.groups {
-			group := &s.lay.groups[g]
-			count := 0.0
-			for _, t := range group.known {
-				if t.by == by {
-					count = max(count, s.whole(g, by))
-				}
-			}
-			if count > most && group.high() {
+			if count := s.whole(g, by); count > most && s.lay.groups[g].high() {
 				best, most = g, count
 			}
 		}
 		if best >= 0 {
-			break
+			if s.mayHaveMore(best, by) {
+				return -1
+			}
+			return best
 		}
 	}
-	if best < 0 {
-		return -1
-	}
+	return -1
+}
+
+// mayHaveMore says that some other winding may have more turns than one that is
+// counted in a family: its turns are told in no figures of that family, it is
+// none for low volts, and its wire is not known to have fewer ohms.
+func (s *settler) mayHaveMore(best int, by family) bool {
 	ends := s.lay.groups[best].ends
 	ohms, known := s.lay.wire(ends[0], ends[len(ends)-1])
 	for g := range s.lay.groups {
 		group := &s.lay.groups[g]
-		if g == best || len(group.ends) < 2 || len(group.known) > 0 {
+		if g == best || len(group.ends) < 2 || len(group.counted[by]) > 0 || group.low() {
 			continue
 		}
-		// Nobody says how many turns it has: fewer ohms mean fewer turns, near enough.
+		// Fewer ohms mean fewer turns, near enough.
 		other, told := s.lay.wire(group.ends[0], group.ends[len(group.ends)-1])
 		if !told || !known || other*ahead > ohms {
-			return -1
+			return true
 		}
 	}
-	return best
+	return false
 }
 
 // whole is the most turns between any two known ends of a winding.

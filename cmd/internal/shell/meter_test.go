@@ -325,3 +325,21 @@ func TestAnotherUnitIsPutInThePlaceOfTheFigure(t *testing.T) {
 		}
 	}
 }
+
+// What is proposed in place of a question that is refused can be asked.
+func TestExpectProposesWhatCanBeAsked(t *testing.T) {
+	s := FromText("x", "part R1 resistor 1k\npart R2 resistor 2k\nsolder R1.2 R2.1\n", ".")
+	for _, c := range []struct{ line, mend string }{
+		{"expect R1 R2", "expect R1.1 R2.1"}, {"expect R1 R1.1", "expect R1.2 R1.1"}, {"expect R1 R1", "expect R1.2 R1.1"},
+		{"expect R1 R2.2", "expect R1.1 R2.2"}, {"expect sheet R1", "expect sheet R1.1"},
+	} {
+		r := ask(t, s, c.line)
+		if len(r.Mistakes) != 1 || !strings.HasSuffix(r.Mistakes[0].Mend[len(r.Mistakes[0].Mend)-1], c.mend) {
+			t.Errorf("%s: %+v", c.line, r.Mistakes)
+			continue
+		}
+		if again := ask(t, s, c.mend); len(again.Mistakes) > 0 {
+			t.Errorf("%s: %+v", c.mend, again.Mistakes)
+		}
+	}
+}

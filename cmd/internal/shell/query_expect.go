@@ -110,7 +110,11 @@ func (s *Session) probeAsked(a *asked, i int) (netlist.TerminalID, *diag.Diagnos
 	if wrong == nil || p == nil || len(p.Terminals) == 0 {
 		return t, wrong
 	}
-	wrong.Mend = append(wrong.Mend, "write it so: expect "+s.book.Name(p.Terminals[0]))
+	before := "expect "
+	if i > 0 && strings.EqualFold(a.word(0), "sheet") {
+		before = "expect sheet "
+	}
+	wrong.Mend = append(wrong.Mend, "write it so: "+before+s.book.Name(p.Terminals[0]))
 	return t, wrong
 }
 
@@ -121,15 +125,21 @@ func (s *Session) acrossAlready(a *asked, at int) *diag.Diagnostic {
 	if at != 1 || p == nil || len(p.Terminals) != 2 || at >= len(a.words) || strings.EqualFold(a.word(at), "with") {
 		return nil
 	}
-	second := a.word(at)
-	if other := s.book.Part(second); other != nil && len(other.Terminals) > 0 {
-		second = s.book.Name(other.Terminals[0])
-	} else if _, wrong := s.terminalAsked(a, at); wrong != nil {
-		return wrong
+	first, second := p.Terminals[0], netlist.NoTerminal
+	if other := s.book.Part(a.word(at)); other != nil && len(other.Terminals) > 0 {
+		second = other.Terminals[0]
+	} else {
+		var wrong *diag.Diagnostic
+		if second, wrong = s.terminalAsked(a, at); wrong != nil {
+			return wrong
+		}
+	}
+	if second == first {
+		first = p.Terminals[1]
 	}
 	return &diag.Diagnostic{Rule: "bad-question", Severity: diag.Fault, Place: a.place(at),
 		Message: "both probes are on " + p.Ref + " already, one at each end",
-		Mend:    []string{"write it so: expect " + p.Ref, "name the ends: expect " + s.book.Name(p.Terminals[0]) + " " + second}}
+		Mend:    []string{"write it so: expect " + p.Ref, "name the ends: expect " + s.book.Name(first) + " " + s.book.Name(second)}}
 }
 
 // withoutFlag takes a flag out of a question.
