@@ -3,8 +3,10 @@ package rules
 import (
 	"slices"
 
+	"buzzout/lang/diag"
 	"buzzout/netlist"
 	"buzzout/netlist/parts"
+	"buzzout/verify"
 )
 
 // entries are the inlets at which mains comes in, in a harness: of several
@@ -29,6 +31,31 @@ func entries(h *netlist.Harness) []netlist.Inlet {
 		}
 	}
 	return kept
+}
+
+// reportAtBench tells what mains does as wired and not as drawn. Each finding
+// rests on the first joint at each terminal that it is told of.
+func reportAtBench(c *verify.Case, found, drawn []verify.Finding, report func(verify.Finding)) {
+	if len(found) == 0 {
+		return
+	}
+	first := firstJoints(c.Bench)
+	for _, f := range found {
+		if slices.ContainsFunc(drawn, func(d verify.Finding) bool { return slices.Equal(d.Terminals, f.Terminals) }) {
+			continue
+		}
+		f.Message = "on the bench " + f.Message
+		f.Action = "mend the joint that is wrong, before anything else; compare tells which"
+		var made []diag.Note
+		for _, t := range f.Terminals {
+			if first[t] >= 0 {
+				j := &c.Bench.Joints[first[t]]
+				made = append(made, verify.Quote(j.Fact, j.Place))
+			}
+		}
+		f.Evidence = append(made, f.Evidence...)
+		report(f)
+	}
 }
 
 // throughSeriesCoils lets in coils that move nothing: chokes and filters that

@@ -41,7 +41,7 @@ func All() []verify.Rule {
 		otherValue, otherKind, otherTag, wireColour, earthColour,
 
 		// What could hurt somebody.
-		noBleederDrawn, noBleeder, fusedNeutral, fuseEnd, switchedNeutral, unfusedLive,
+		noBleederDrawn, noBleeder, fusedNeutral, fuseEnd, switchedNeutralDrawn, switchedNeutral, unfusedLiveDrawn, unfusedLive,
 		noEarthDrawn, noEarth, mainsOnChassisDrawn, mainsOnChassis,
 	}
 }

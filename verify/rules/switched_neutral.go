@@ -1,67 +1,36 @@
 package rules
 
-import (
-	"fmt"
-
-	"buzzout/lang/diag"
-	"buzzout/netlist"
-	"buzzout/netlist/parts"
-	"buzzout/verify"
-)
+import "buzzout/verify"
 
 var switchedNeutral = verify.Rule{
 	Name:   "switched-neutral",
-	Title:  "the mains switch is in the neutral alone",
-	Judges: verify.Plan,
+	Title:  "on the bench the mains switch is in the neutral alone",
+	Judges: verify.Built,
 	Look:   lookSwitchedNeutral,
 	Text: `
-The mains switch breaks the neutral and leaves the live joined to the
-transformer. Switched off, the amplifier is silent and dark, and its whole
-mains side is at full mains voltage.
+As wired, the mains switch breaks the neutral and leaves live on the
+transformer, and the plan does not have it so: live and neutral are exchanged
+on their way to the switch. Comparison tells the joint; here it is told for
+what it does. Switched off, the amplifier looks dead, and its mains side is at
+full mains voltage.
 
     part X1 inlet
-    part F1 fuse 1A
     part S1 toggle-1x1
     part T1 transformer { winding primary p1 p2 }
-    net live    X1.live F1.end
-    net fused   F1.side T1.p1
-    net neutral X1.neutral S1.1
-    net neut-2  S1.2 T1.p2
-
-Put the switch into the live, behind the fuse, or use a two-pole switch that
-breaks both: with a plug that can be reversed, only that is right. A voltage
-selector is no switch and is not looked at.
+    net live     X1.live S1.1
+    net switched S1.2 T1.p1
+    net neutral  X1.neutral T1.p2
+    lead brown X1.neutral S1.1
+    lead brown S1.2 T1.p1
+    lead blue  X1.live T1.p2
 
 To check, mains plug out, switch off, fuse in: read from the inlet's live
 contact to the transformer. It must be open.
 
-That a single-pole switch in the neutral is wrong was read in a school text on
-switches and fuses.
+What is sure of it is in the text of switched-neutral-drawn, with its source.
 `,
 }
 
 func lookSwitchedNeutral(c *verify.Case, report func(verify.Finding)) {
-	book := c.Book()
-	mains := entries(c.Planned())
-	if len(mains) == 0 {
-		return
-	}
-	selector := func(k *parts.Kind, contact *parts.Contact) bool { return !onOff(k, contact) }
-	off := wired(c.Planned()).through(c.Planned(), parts.Fuse).throughSeriesCoils(c.Planned()).throughContacts(c.Planned(), selector)
-	on := off.clone().throughContacts(c.Planned(), onOff)
-	windingsOff, windingsOn := windingEnds(off, book), windingEnds(on, book)
-	for _, in := range mains {
-		if !windingsOff[off.of(in.Live)] || windingsOff[off.of(in.Neutral)] || !windingsOn[on.of(in.Neutral)] {
-			continue
-		}
-		report(verify.Finding{
-			Severity:  diag.Danger,
-			Message:   fmt.Sprintf("the mains switch breaks the neutral %s and leaves the live %s on the transformer", book.Name(in.Neutral), book.Name(in.Live)),
-			Terminals: []netlist.TerminalID{in.Neutral, in.Live}, Nets: netNames(book, book.Net(in.Neutral), book.Net(in.Live)),
-			Evidence: []diag.Note{quotePlan(book, in.Neutral), quotePlan(book, in.Live)},
-			Cause:    "Switched off, the amplifier looks dead and its mains side is at full mains voltage. " + practiceSays("neutral-only"),
-			Action:   "put the switch into the live behind the fuse, or use a two-pole switch for both",
-			Check:    "mains plug out, switch off, fuse in: live to the transformer must read open",
-		})
-	}
+	reportAtBench(c, neutralSwitched(c.Built()), neutralSwitched(c.Planned()), report)
 }
