@@ -97,6 +97,7 @@ type settleAnswer struct {
 	Wired         listOf[string]    `json:"wired"`    // leads that are to be taken off before volts are read
 	Readings      listOf[judgedRow] `json:"readings"` // what those taken so far make of each source
 	Cautions      listOf[string]    `json:"cautions"`
+	decided       string
 }
 
 func askSettle(s *Session, a *asked) (answer, *diag.Diagnostic) {
@@ -109,6 +110,9 @@ func askSettle(s *Session, a *asked) (answer, *diag.Diagnostic) {
 	}
 	x := legend.Settle(s.book, part, legend.Cheap)
 	found := settleAnswer{Part: part.Ref, Sources: x.Sources, Alike: x.Alike, Apart: x.Apart, WithoutSupply: x.WithoutSupply, Cautions: x.Cautions}
+	if len(found.Sources) > 0 {
+		found.decided = s.decides(part)
+	}
 	for _, lead := range x.Wired {
 		found.Wired = append(found.Wired, s.book.Name(lead))
 	}
@@ -140,8 +144,9 @@ func askSettle(s *Session, a *asked) (answer, *diag.Diagnostic) {
 func (a settleAnswer) write(p *page) {
 	if len(a.Readings) > 0 {
 		writeJudged(p, 0, a.Readings)
-		if holds := a.fitting(); holds != "" {
-			p.say(0, 2, plain("That decides it: trust "+a.Part+" "+holds+" \"why\""))
+		if a.decided != "" {
+			p.say(0, 2, plain("That decides it, and no more readings are wanted: trust "+a.Part+" "+a.decided+" \"why\""))
+			return
 		}
 		p.gap()
 	}
@@ -174,20 +179,28 @@ func (a settleAnswer) write(p *page) {
 	}
 }
 
-// fitting is the one source that the readings fit, where they contradict every
-// other; "" for none.
-func (a settleAnswer) fitting() string {
+// decides is the one source that the readings fit in every disagreement about a
+// part's leads, where they contradict all others in each; "" for none. What
+// rests on the sense in which the notebook lists the windings decides nothing.
+func (s *Session) decides(part *netlist.Part) string {
 	holds := ""
-	for _, j := range a.Readings {
-		switch {
-		case j.verdict == legend.Agrees && holds == "":
-			holds = j.Source
-		case j.verdict != legend.Contradicted:
+	for _, d := range legend.Disputes(s.book, legend.Cheap) {
+		if d.Part != part || d.Kind != legend.BetweenKeys || d.Weight == legend.NoMatter {
+			continue
+		}
+		fits := ""
+		for _, j := range d.Readings {
+			switch {
+			case j.Verdict == legend.Agrees && fits == "":
+				fits = j.Source
+			case j.Verdict != legend.Contradicted || j.PhaseOnly:
+				return ""
+			}
+		}
+		if fits == "" || holds != "" && holds != fits {
 			return ""
 		}
-	}
-	if len(a.Readings) < len(a.Sources) {
-		return ""
+		holds = fits
 	}
 	return holds
 }

@@ -70,7 +70,8 @@ solder T2.black CH.star R1.1
 		{"reading T2.black T2.yellow 0.68V", "Kept. identify T2 says"},
 		{"reading T2.black T2.white 0.48V", "Kept. identify T2 says"},
 		{"settle T2", "The readings fit what stickers says, and contradict what sheet says. Against sheet:"},
-		{"settle T2", "That decides it: trust T2 stickers \"why\" What tells apart"},
+		{"settle T2", "That decides it, and no more readings are wanted: trust T2 stickers \"why\""},
+		{"settle T2", "!What tells apart"},
 	} {
 		got, _ := say(t, s, c[0])
 		if absent, not := strings.CutPrefix(c[1], "!"); !not {
@@ -78,6 +79,25 @@ solder T2.black CH.star R1.1
 		} else if strings.Contains(got, absent) {
 			t.Errorf("%s says %q:\n%s", c[0], absent, got)
 		}
+	}
+}
+
+// Readings that decide one of two disagreements do not decide the other.
+func TestSettleIsNotDoneByHalf(t *testing.T) {
+	const half = `part T2 output-pp {
+load anode-a anode-b 8k
+}
+colours T2 sheet { blue anode-a, red ht, brown anode-b, black common, orange 4ohm, white 8ohm, grey 16ohm }
+colours T2 stickers { blue anode-a, red anode-b, brown ht, black common, orange 8ohm, white 4ohm, grey 16ohm }
+reading T2.black T2.orange 1.1
+reading T2.black T2.white 0.8
+reading T2.black T2.orange 0.38V
+reading T2.black T2.white 0.27V
+`
+	text := ask(t, FromText("x", half, "."), "settle T2").Text(80, NoColour)
+	mentions(t, text, "What tells apart")
+	if strings.Contains(text, "That decides it") {
+		t.Error(text)
 	}
 }
 
