@@ -29,15 +29,14 @@ type CodeEntry struct {
 
 // coder reads the published codes for one part.
 type coder struct {
-	book *netlist.Book
 	part *netlist.Part
 	lay  *layout
-	uses []purpose
-	at   []uint16
+	uses []purpose // by group of the layout
+	at   []uint16  // as endsAt gives it
 }
 
 func newCoder(b *netlist.Book, p *netlist.Part, l *layout) *coder {
-	c := &coder{book: b, part: p, lay: l, at: endsAt(b)}
+	c := &coder{part: p, lay: l, at: endsAt(b)}
 	c.uses = usesOf(p, l, c.at)
 	return c
 }
@@ -69,11 +68,77 @@ func (c *coder) entries(colour lang.Colour) []CodeEntry {
 func (c *coder) endsCoded(use string) []netlist.TerminalID {
 	var list []netlist.TerminalID
 	for t := range c.part.Kind.Terminals {
-		if slices.Contains(codedAs(c.book, c.part, c.lay, c.uses, c.at, t), use) {
+		if slices.Contains(c.codedAs(t), use) {
 			list = append(list, c.part.Terminals[t])
 		}
 	}
 	return list
+}
+
+// codedAs says under which entries of the published transformer code an end
+// of a winding falls, by what the winding is for.
+func (c *coder) codedAs(end int) []string {
+	l := c.lay
+	g := l.of[end]
+	if g < 0 {
+		return nil
+	}
+	ends := l.groups[g].ends
+	place, last := l.at[end], len(ends)-1
+	outer := place == 0 || place == last
+	centre := l.isCentre(end)
+	both := func(whole, middle string) []string {
+		switch {
+		case outer:
+			return []string{whole}
+		case centre:
+			return []string{middle}
+		}
+		return nil
+	}
+	here := c.at[c.part.Terminals[end]]
+	switch c.uses[g] {
+	case forMains:
+		if last == 1 {
+			return []string{"mains"}
+		}
+		return []string{"mains-tapped"}
+	case forHT:
+		return both("hv", "hv-centre")
+	case forHeaters:
+		return both("heater", "heater-centre")
+	case forRectifierHeater:
+		return both("rectifier-heater", "rectifier-heater-centre")
+	case forBias:
+		return []string{"bias"}
+	case forAnodes:
+		switch {
+		case last == 1 && here&atAnode == 0, centre:
+			return []string{"ht-feed"}
+		case last == 1:
+			return []string{"anode"}
+		case outer:
+			return []string{"anode", "anode-second"}
+		}
+		return []string{"screen-tap"}
+	case forGrids:
+		switch {
+		case last == 1 && here&atGrid == 0, centre:
+			return []string{"grid-return"}
+		case last == 1:
+			return []string{"grid"}
+		case outer:
+			return []string{"grid", "grid-second"}
+		}
+	case forLoudspeaker:
+		if place == 0 {
+			return []string{"speaker-common"}
+		}
+		if place == last {
+			return []string{"speaker-live"}
+		}
+	}
+	return nil
 }
 
 // mains is what a colour is in mains leads: one entry for each of live,
