@@ -259,7 +259,7 @@ net speaker R9.1
 	if l := &w.Faint[0]; len(l.Steps) != 1 || l.Steps[0].Part.Ref != "R9" || math.Abs(l.Most) >= looksBack {
 		t.Errorf("%+v", l)
 	}
-	if text := w.FaintText(&w.Faint[0]); !strings.HasPrefix(text, "Hardly any feedback: R9 10k leads from T1.8ohm back to the cathode of V1.3") {
+	if text := w.FaintText(&w.Faint[0]); !strings.HasPrefix(text, "Hardly any feedback: R9 10k leads from T1.8ohm back to the cathode V1.3") {
 		t.Error(text)
 	}
 	if w := ask(t, read(t, fedBack), "IN"); len(w.Faint) != 0 {

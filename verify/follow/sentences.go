@@ -331,7 +331,7 @@ func passed(l *Loop) []string {
 func (w *Way) entries(l *Loop) []string {
 	var in []string
 	for _, e := range l.In {
-		in = append(in, fmt.Sprintf("%s of %s", electrodeName(e.Electrode), w.Point(e.At)))
+		in = append(in, fmt.Sprintf("%s %s", electrodeName(e.Electrode), w.Point(e.At)))
 	}
 	return in
 }
