@@ -25,7 +25,7 @@ Type these lines, one after another. Tab completes, help explains, quit ends.
   follow J1               the way of the signal, and what stops it
   mutes                   which input is heard, for every way of plugging in
   try unsolder J1.tip     what that would change, without writing it down
-  note "my first line"    a fact; it is in the file at once, and undo takes it back
+  note "my first line"    a fact, in the file at once; undo takes it back
 
 `
 
