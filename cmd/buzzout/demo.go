@@ -24,6 +24,8 @@ Type these lines, one after another. Tab completes, help explains, quit ends.
   path V1.2-grid R1.2     the way between two points, joint by joint
   follow J1               the way of the signal, and what stops it
   mutes                   which input is heard, for every way of plugging in
+  sources T2              who says what of coloured leads, and what would follow
+  expect R31              what a meter should read there without power, and why
   try unsolder J1.tip     what that would change, without writing it down
   note "my first line"    a fact, in the file at once; undo takes it back
 
