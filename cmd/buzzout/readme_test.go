@@ -79,6 +79,9 @@ func TestReadme(t *testing.T) {
 	}
 }
 
+// piped is the place of a complaint in lines that are piped in.
+var piped = regexp.MustCompile(`(?m)^input:\d+:`)
+
 // prompts are the lines of a session that were typed.
 var prompts = regexp.MustCompile(`(?m)^[a-z-]+> .*\n`)
 
@@ -95,7 +98,8 @@ func session(text string, run func(command, stdin string) string) string {
 		// Each run begins with the notebook as it was.
 		answer := run("cp -r examples fresh && cd fresh && "+strings.ReplaceAll(strings.TrimPrefix(command, "$ "), "examples/", "")+"; cd .. && rm -r fresh", typed.String())
 		out.WriteString(line)
-		out.WriteString(strings.TrimPrefix(answer, before))
+		// A pipe's lines are counted; a person at the prompt has one at a time.
+		out.WriteString(piped.ReplaceAllString(strings.TrimPrefix(answer, before), "prompt:1:"))
 		before = answer
 	}
 	return out.String()

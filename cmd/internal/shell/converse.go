@@ -41,11 +41,16 @@ type Prompter interface {
 func (s *Session) Converse(lines Prompter, screen *Screen) Status {
 	worst := Sound
 	warned := false
+	read := &counted{Prompter: lines}
+	lines = read
 	screen.news(s.Recover())
 	if lines.Person() && !screen.Quiet {
 		screen.say(s.Banner())
 	}
 	for {
+		if !lines.Person() {
+			s.piped = read.lines + 1
+		}
 		statement, err := s.statement(lines, screen)
 		var long *console.LongLineError
 		switch {
@@ -81,6 +86,18 @@ func (s *Session) Converse(lines Prompter, screen *Screen) Status {
 			return worst
 		}
 	}
+}
+
+// A counted Prompter counts the lines that it gives.
+type counted struct {
+	Prompter
+	lines int
+}
+
+func (c *counted) Line(prompt string) (string, error) {
+	line, err := c.Prompter.Line(prompt)
+	c.lines++
+	return line, err
 }
 
 // Banner is what a person is told first.

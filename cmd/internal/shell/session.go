@@ -31,6 +31,9 @@ type Session struct {
 	// pending are the earlier lines of a statement in braces that is being
 	// typed, for completion.
 	pending string
+	// piped is the line of the input that is being answered, from 1, where no
+	// person types; 0 at the prompt.
+	piped int
 
 	looked *wiring  // made when first needed, dropped when the book changes
 	judged *verdict // likewise
@@ -213,7 +216,7 @@ func (s *Session) Exec(ctx context.Context, line string) []Result {
 }
 
 func (s *Session) execLine(ctx context.Context, line string) []Result {
-	file := lang.ParseLine(diag.NewSource("prompt", line), questionWords()...)
+	file := lang.ParseLine(s.source(line), questionWords()...)
 	if len(file.Mistakes) > 0 {
 		return []Result{s.refused(firstVerb(file), file.Mistakes)}
 	}
@@ -229,6 +232,15 @@ func (s *Session) execLine(ctx context.Context, line string) []Result {
 		}
 	}
 	return results
+}
+
+// source is where a line was typed: at the prompt, or at a line of what is
+// piped in.
+func (s *Session) source(line string) *diag.Source {
+	if s.piped == 0 {
+		return diag.NewSource("prompt", line)
+	}
+	return &diag.Source{Name: "input", Text: line, FirstLine: s.piped}
 }
 
 func firstVerb(f *lang.File) string {
