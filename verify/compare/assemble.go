@@ -146,7 +146,7 @@ func (v *verdict) findDangling() {
 			continue
 		}
 		for side, x := range e {
-			if degree[x] != 1 || v.base[x] != means || v.joints[j].stuck[side] {
+			if degree[x] != 1 || v.base[x] != means {
 				continue
 			}
 			d := dangle{int32(j), uint8(side)}

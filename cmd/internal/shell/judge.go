@@ -21,6 +21,7 @@ func allRules() []verify.Rule { return append(rules.All(), states.Rules()...) }
 var symptoms = map[string][]string{
 	"leg-in-the-air": {"missing-joint", "misplaced", "unfitted"},
 	"goes-nowhere":   {"misplaced"},
+	"spare-used":     {"misplaced", "exchanged"},
 	"missing-joint":  {"no-earth"},
 	// In which settings is more than that it is not so in all.
 	"grid-floats":      {"input-floats-drawn"},
